@@ -1,0 +1,47 @@
+// The storage the outside promises: a few flat files, opened once, kept open.
+//
+// Promises of every implementation: after flush() has answered ok, all bytes
+// written before it survive a crash, a killed tab and a power cut; before that,
+// any 512-byte sector of them may or may not. remove() and truncate() need their
+// own flush() to last. A read past the end is answered by the bytes there are.
+// Twins: OPFS handles (wasm-shell), POSIX (native-shell), memory and faulty (tests/kit).
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <string_view>
+
+namespace slipway::host {
+
+enum class IoStatus : std::uint8_t {
+  ok,
+  missing,        // open without create, and there is no such file
+  full,           // no room, or over quota
+  busy,           // another process or tab holds it
+  no_permission,
+  failed,         // everything else the storage says
+};
+
+enum class OpenMode : std::uint8_t { must_exist, create_if_missing, read_only };
+
+class File {
+ public:
+  virtual ~File() = default;  // closes
+  // Reads up to into.size() bytes from offset; `got` tells how many there were.
+  virtual IoStatus read(std::uint64_t offset, std::span<std::uint8_t> into, std::size_t& got) = 0;
+  virtual IoStatus write(std::uint64_t offset, std::span<const std::uint8_t> bytes) = 0;
+  virtual IoStatus truncate(std::uint64_t size) = 0;
+  virtual IoStatus flush() = 0;
+  virtual IoStatus size(std::uint64_t& out) = 0;
+};
+
+class Files {
+ public:
+  virtual ~Files() = default;
+  virtual IoStatus open(std::string_view name, OpenMode mode, std::unique_ptr<File>& out) = 0;
+  virtual IoStatus remove(std::string_view name) = 0;  // ok too if it was not there; directory synced
+  virtual bool exists(std::string_view name) = 0;      // and is not empty
+};
+
+}  // namespace slipway::host

@@ -1,0 +1,34 @@
+// The set of ops held, by identity only: which hash stands at which seq of which
+// stream. Answers "is it new?", forks, ranges, and the digest of ops.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <vector>
+
+#include "model/ids.h"
+#include "ops/chain.h"
+#include "ops/ranges.h"
+
+namespace slipway::ops {
+
+class Held {
+ public:
+  void add(const ChainedOp& op);
+  bool contains(const StreamId& stream, std::uint64_t seq, const model::Hash32& hash) const;
+  // An op with another hash already stands at this seq.
+  bool forks(const StreamId& stream, std::uint64_t seq, const model::Hash32& hash) const;
+  bool has_stream(const StreamId& stream) const { return streams_.count(stream) != 0; }
+  std::uint64_t op_count() const { return op_count_; }
+  std::uint64_t op_count(const model::ScopeId& scope) const;
+  Holdings holdings() const;
+  Holdings holdings(const model::ScopeId& scope) const;
+  // BLAKE2b over all (scope, inc, seq, hash) in that order: equal for equal sets.
+  model::Hash32 digest() const;
+
+ private:
+  std::map<StreamId, std::map<std::uint64_t, std::vector<model::Hash32>>> streams_;  // hashes sorted
+  std::uint64_t op_count_ = 0;
+};
+
+}  // namespace slipway::ops

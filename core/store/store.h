@@ -1,0 +1,117 @@
+// The durable truth: chunks of ops in SQLite, over the files the outside promises.
+//
+// One intent of a person is one transaction. Everything but the chunks is derived or
+// local and can be thrown away and built again. Settings of sync-and-storage 9:
+// synchronous=EXTRA first, then journal_mode=TRUNCATE, locking_mode=EXCLUSIVE,
+// secure_delete, foreign_keys, cell_size_check on, trusted_schema off, no WAL.
+// Nothing here decides a merge; the store never includes sync.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "host/files.h"
+#include "host/random.h"
+#include "model/bytes.h"
+#include "model/ids.h"
+#include "model/result.h"
+#include "ops/chain.h"
+#include "ops/ranges.h"
+
+namespace slipway::store {
+
+inline constexpr std::string_view kDatabaseName = "slipway.db";  // and "slipway.db-journal"
+inline constexpr int kSchemaVersion = 1;                          // PRAGMA user_version
+
+// What became of an append. Natively and on OPFS it is settled when append returns;
+// a screen says "kept" only from a ticket that says kept.
+enum class Durability : std::uint8_t { saving, kept, not_kept };
+struct Ticket {
+  Durability state = Durability::saving;
+  model::Error why;  // of not_kept
+};
+
+// The open token (sync-and-storage 3): the same 16 random bytes in the database and
+// in a second place outside it, fresh at every opening. The shell reads the second
+// place, writes `fresh` there first, then opens. A mismatch means copied, restored
+// or cloned: a new incarnation is minted.
+struct OpenTokens {
+  std::optional<model::Token16> found_outside;
+  model::Token16 fresh;
+};
+
+enum class WhyNewIncarnation : std::uint8_t { same_as_before, first_run, token_broken };
+
+struct Opening {
+  model::IncarnationId inc;
+  model::DeviceId device;
+  WhyNewIncarnation why = WhyNewIncarnation::same_as_before;
+  bool read_only = false;     // a newer store: shown and exported, never written
+  int schema_found = kSchemaVersion;
+  bool cleared = false;       // the token was outside and no store was here: the browser has cleared the data
+};
+
+struct Derived {  // the cache of one scope and what it covers
+  std::uint32_t fold_version = 0;
+  ops::Holdings covers;  // the watermark: streams of this scope
+  model::Bytes state;    // Fold::write_state
+};
+
+struct ImportLine {
+  model::Hash32 bundle_hash;
+  std::string file_name;
+  std::string claimed;  // iso, as the device claims
+  std::uint64_t fresh = 0, known = 0, not_understood = 0, forks = 0;
+};
+
+struct Integrity {
+  std::vector<model::Error> findings;  // empty: sound
+  std::uint64_t chunks = 0, ops = 0;
+};
+
+class Store {
+ public:
+  // Errors: busy (another process holds it), full, no_permission, io, damaged.
+  // A store newer than this program opens read-only. Nothing is ever deleted for the user.
+  static model::Result<std::unique_ptr<Store>> open(host::Files& files, host::Random& random, const OpenTokens& tokens);
+  virtual ~Store() = default;
+
+  virtual const Opening& opening() const = 0;
+
+  // One transaction: the chunks (each continues what is held, or begins a stream), and
+  // optionally the local value that belongs to the same intent (a draft that is done).
+  virtual Ticket append(std::span<const ops::Chunk> chunks, std::string_view local_name = {}, model::ByteView local_value = {}) = 0;
+
+  // One transaction for a whole import: chunks, peer knowledge and log line, or nothing.
+  virtual model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line) = 0;
+
+  virtual model::Result<std::vector<model::ScopeId>> scopes() = 0;
+  virtual model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) = 0;  // by stream, then first_seq
+
+  // Folds small chunks of a scope together (read, verify, write, compare head, one
+  // transaction); answers how many rows were saved. Ops and digests stay the same.
+  virtual model::Result<std::uint64_t> fold_chunks(const model::ScopeId& scope) = 0;
+
+  virtual model::Result<std::optional<Derived>> derived(const model::ScopeId& scope) = 0;
+  virtual model::Result<model::Done> save_derived(const model::ScopeId& scope, const Derived& derived) = 0;
+  virtual model::Result<model::Done> drop_derived() = 0;
+
+  // Local values (settings, drafts): never ops, never in a bundle.
+  virtual model::Result<std::optional<model::Bytes>> local(std::string_view name) = 0;
+  virtual model::Result<model::Done> set_local(std::string_view name, model::ByteView value) = 0;
+
+  // What a peer told us it holds; newest export counter of its newest bundle wins.
+  virtual model::Result<std::uint64_t> next_export_counter() = 0;  // moves on, durable
+
+  virtual model::Result<std::vector<ImportLine>> import_log() = 0;
+
+  // quick_check of SQLite and every chunk's chain.
+  virtual model::Result<Integrity> check() = 0;
+};
+
+}  // namespace slipway::store

@@ -1,0 +1,82 @@
+// A bundle: ops that travel as a file. This header is all that leaves the room.
+//
+// File (sync-and-storage 8), format 0 (draft until the sync work closes it):
+//   magic 89 53 4C 57 0D 0A 1A 0A, then canonical varints: major, minor, min_reader,
+//   flags, total file length, header length, section count, and per section: type,
+//   codec, stored length, raw length, 8-byte check of the stored bytes;
+//   header fields; sections back to back; BLAKE2b-256 over everything before it.
+// Reading: whole-file hash first, then lengths, then sections through a bounded cereal
+// archive, then re-encoding must give the same bytes, then every chunk proves its chain.
+// Limits are checked before allocating. All or nothing; bad bytes are an Error, never an abort.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "model/bytes.h"
+#include "model/ids.h"
+#include "model/result.h"
+#include "ops/chain.h"
+#include "ops/held.h"
+#include "ops/ranges.h"
+
+namespace slipway::sync {
+
+inline constexpr std::uint32_t kMajor = 0, kMinor = 1, kMinReader = 0;
+
+struct Limits {
+  std::uint64_t file_bytes = 64ULL << 20;
+  std::uint64_t raw_bytes = 256ULL << 20;
+  std::uint64_t header_bytes = 64ULL << 10;
+  std::uint64_t sections = 64;
+  std::uint64_t ops = 1ULL << 21;
+};
+
+struct Bundle {
+  std::uint32_t major = kMajor, minor = kMinor;
+  model::DeviceId device;             // who made it
+  model::IncarnationId created_by;
+  std::uint64_t export_counter = 0;   // per device, rising
+  std::vector<model::ScopeId> scopes; // sorted; the only ones that may occur below
+  ops::Holdings holdings;             // what the sender holds of these scopes
+  std::vector<ops::Chunk> chunks;     // sorted by (scope, inc, first_seq, after)
+  friend bool operator==(const Bundle&, const Bundle&) = default;
+};
+
+// Same op set, scopes and options give the same raw bytes on every build.
+// Errors: too_large.
+model::Result<model::Bytes> write_bundle(const Bundle& bundle);
+
+struct ReadBundle {
+  Bundle bundle;
+  std::vector<ops::ChainedOp> ops;  // all, proven, in chunk order
+  model::Hash32 file_hash;          // names the file in the import log
+};
+
+// `file_name` only names the file in errors. Errors: foreign, damaged (args: file name, place,
+// byte offset), newer_version (args: file name, version), too_large. Armoured text is accepted too.
+model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits = {});
+
+// The same bytes as printable text, for channels that refuse foreign files.
+std::string armour(model::ByteView file);
+
+// What taking it in would mean, decided without doing anything.
+struct Gap {
+  ops::StreamId stream;
+  ops::Range range;  // announced by the sender or needed by the chain, and not here after the import
+};
+struct Taking {
+  std::vector<ops::ChainedOp> fresh;   // not held yet, in file order
+  std::uint64_t known = 0;
+  std::uint64_t not_understood = 0;    // kinds of a newer version among the fresh ones: kept
+  std::vector<ops::StreamId> forks;    // two different ops at one seq: both kept
+  std::vector<Gap> missing;
+  bool own_past = false;               // ops of our own incarnation that we do not hold: this store went back in time
+};
+// Errors: damaged, if an op's lam exceeds what its causal past can hold (ops here + in
+// the bundle + announced missing + 1): a forged or broken bundle, the store stays as it is.
+model::Result<Taking> plan_taking(const ReadBundle& bundle, const ops::Held& held, const model::IncarnationId& own,
+                                  const std::string& file_name);
+
+}  // namespace slipway::sync
