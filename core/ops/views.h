@@ -1,0 +1,22 @@
+// From the fold's records to the nouns of model/athlete.h. Pure; order is drawing order.
+#pragma once
+
+#include <vector>
+
+#include "model/athlete.h"
+#include "ops/fold.h"
+#include "ops/op.h"
+
+namespace slipway::ops {
+
+model::Athlete read_athlete(const Fold& fold);
+
+// A quantity as a field: (zigzag value, decimals, unit); a list of them back to back.
+Field quantity_field(std::uint32_t tag, const model::Quantity& quantity);
+Field quantities_field(std::uint32_t tag, const std::vector<model::Quantity>& quantities);
+
+// Ops a writer must name in `saw` when writing this field, or taking the record back.
+std::vector<model::OpKey> seen_values(const Record& record, std::uint32_t tag);
+std::vector<model::OpKey> seen_touches(const Record& record);
+
+}  // namespace slipway::ops
