@@ -83,6 +83,10 @@ class Store {
 
   virtual const Opening& opening() const = 0;
 
+  // This store went back in time (it met its own later ops in a bundle): from now on this
+  // device writes under a new incarnation, durable before this answers; opening() names it.
+  virtual model::Result<model::Done> mint_incarnation() = 0;
+
   // One transaction: the chunks (each continues what is held, or begins a stream), and
   // optionally the local value that belongs to the same intent (a draft that is done).
   virtual Ticket append(std::span<const ops::Chunk> chunks, std::string_view local_name = {}, model::ByteView local_value = {}) = 0;
