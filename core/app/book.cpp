@@ -1,0 +1,226 @@
+#include "app/book.h"
+
+#include <algorithm>
+
+#include "app/book_scope.h"
+#include "ops/registry.h"
+#include "ops/views.h"
+
+namespace slipway::app {
+
+namespace {
+
+// One stream's ops together, streams in the order of their first op: what make_chunks needs.
+std::vector<ops::Chunk> chunks_of(const std::vector<ops::ChainedOp>& all) {
+  std::vector<ops::StreamId> order;
+  std::map<ops::StreamId, std::vector<ops::ChainedOp>> by_stream;
+  for (const ops::ChainedOp& op : all) {
+    auto& stream_ops = by_stream[op.stream];
+    if (stream_ops.empty()) order.push_back(op.stream);
+    stream_ops.push_back(op);
+  }
+  std::vector<ops::Chunk> chunks;
+  for (const ops::StreamId& stream : order)
+    for (ops::Chunk& chunk : ops::make_chunks(by_stream[stream])) chunks.push_back(std::move(chunk));
+  return chunks;
+}
+
+}  // namespace
+
+Book::Book(const Outside& outside, std::unique_ptr<store::Store> store) : outside_(outside), store_(std::move(store)) {}
+Book::~Book() = default;
+
+model::Result<std::unique_ptr<Book>> Book::open(const Outside& outside, const store::OpenTokens& tokens) {
+  auto store = store::Store::open(outside.files, outside.random, tokens);
+  if (!store) return store.error();
+  std::unique_ptr<Book> book(new Book(outside, std::move(*store)));
+  const auto read = book->read_all();
+  if (!read) return read.error();
+  return book;
+}
+
+model::Result<model::Done> Book::read_all() {
+  const auto scopes = store_->scopes();
+  if (!scopes) return scopes.error();
+  for (const model::ScopeId& scope : *scopes) {
+    const auto read = read_scope(scope);
+    if (!read) return read.error();
+  }
+  return model::Done{};
+}
+
+// Every chunk is proven at opening, so what is held is known exactly. The stored derived
+// state is compared, not trusted: a state that covers just these ops saves the fold.
+model::Result<model::Done> Book::read_scope(const model::ScopeId& id) {
+  const auto chunks = store_->chunks(id);
+  if (!chunks) return chunks.error();
+  auto scope = std::make_unique<Scope>(id);
+  std::vector<ops::ChainedOp> all;
+  for (const ops::Chunk& chunk : *chunks) {
+    auto read = ops::read_chunk(chunk);
+    if (!read) return read.error();
+    for (ops::ChainedOp& op : *read) all.push_back(std::move(op));
+  }
+  for (const ops::ChainedOp& op : all) held_.add(op);
+  const auto derived = store_->derived(id);
+  bool ready = false;
+  if (derived && derived->has_value() && (*derived)->fold_version == ops::kFoldVersion &&
+      (*derived)->covers == held_.holdings(id) &&
+      std::none_of((*derived)->covers.begin(), (*derived)->covers.end(), [](const auto& item) { return item.second.forked; })) {
+    auto fold = ops::Fold::read_state((*derived)->state);
+    if (fold && fold->scope() == id) {
+      scope->fold = std::move(*fold);
+      ready = true;
+    }
+  }
+  if (!ready)
+    for (const ops::ChainedOp& op : all) scope->add(op);
+  const ops::StreamId own{id, store_->opening().inc};
+  for (const ops::ChainedOp& op : all)
+    if (op.stream == own && (!scope->pen || op.seq > scope->pen->last_seq())) scope->pen.emplace(own, op.seq, op.hash);
+  scopes_[id] = std::move(scope);
+  return model::Done{};
+}
+
+Book::Scope& Book::scope_of(const model::ScopeId& id) {
+  auto& scope = scopes_[id];
+  if (!scope) scope = std::make_unique<Scope>(id);
+  return *scope;
+}
+
+std::vector<model::ScopeId> Book::scopes() const {
+  std::vector<model::ScopeId> ids;
+  for (const auto& [id, scope] : scopes_) ids.push_back(id);
+  return ids;
+}
+
+const model::Athlete& Book::athlete(const model::ScopeId& id) {
+  const auto found = scopes_.find(id);
+  if (found == scopes_.end()) return nobody_;
+  if (!found->second->athlete) found->second->athlete = ops::read_athlete(found->second->fold);
+  return *found->second->athlete;
+}
+
+model::Result<model::ScopeId> Book::find_athlete(std::string_view name_or_id) {
+  if (scopes_.empty()) return model::error(model::ErrorKind::not_found, "athlete.none");
+  std::vector<model::ScopeId> named;
+  std::vector<model::ScopeId> begun;
+  for (const auto& [id, scope] : scopes_) {
+    for (const auto& version : athlete(id).name.all)
+      if (version.value == name_or_id) {
+        named.push_back(id);
+        break;
+      }
+    if (!name_or_id.empty() && id.hex().starts_with(name_or_id)) begun.push_back(id);
+  }
+  const auto& found = named.empty() ? begun : named;
+  if (found.empty()) return model::error(model::ErrorKind::not_found, "athlete.unknown", {std::string(name_or_id)});
+  if (found.size() > 1) {
+    std::string ids;
+    for (const model::ScopeId& id : found) ids += (ids.empty() ? "" : ", ") + id.hex().substr(0, 8);
+    return model::error(model::ErrorKind::invalid, "athlete.ambiguous", {std::string(name_or_id), ids});
+  }
+  return found.front();
+}
+
+model::Result<model::Done> Book::writable() const {
+  if (store_->opening().read_only)
+    return model::error(model::ErrorKind::newer_version, "store.read_only", {std::string(store::kDatabaseName)});
+  return model::Done{};
+}
+
+ops::ChainedOp Book::write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author) {
+  const ops::StreamId stream{scope.fold.scope(), store_->opening().inc};
+  if (!scope.pen) scope.pen.emplace(stream, 0, ops::genesis(stream));
+  const ops::Signature signature{static_cast<std::uint64_t>(author), outside_.clock.now()};
+  ops::ChainedOp op = scope.pen->write(kind, std::move(fields), signature, scope.fold.lam(), outside_.random);
+  scope.add(op);
+  held_.add(op);
+  waiting_.push_back(op);
+  waiting_keys_.insert(op.key());
+  return op;
+}
+
+// Everything that waits goes in one transaction, in order; refused, it all waits on.
+void Book::settle(const LocalValue* with) {
+  const auto chunks = chunks_of(waiting_);
+  const store::Ticket ticket =
+      with == nullptr ? store_->append(chunks) : store_->append(chunks, with->name, with->value);
+  if (ticket.state == store::Durability::kept) {
+    waiting_.clear();
+    waiting_keys_.clear();
+    trouble_.reset();
+  } else {
+    trouble_ = ticket.why;
+  }
+}
+
+bool Book::try_again() {
+  if (!waiting_.empty()) settle(nullptr);
+  return waiting_.empty();
+}
+
+std::size_t Book::waiting_sets() const {
+  return static_cast<std::size_t>(
+      std::count_if(waiting_.begin(), waiting_.end(), [](const ops::ChainedOp& op) { return op.op.kind != ops::kind::session; }));
+}
+
+std::optional<model::Bytes> Book::local(std::string_view name) {
+  auto value = store_->local(name);
+  return value ? *value : std::nullopt;
+}
+
+bool Book::set_local(std::string_view name, model::ByteView value) { return store_->set_local(name, value).ok(); }
+
+model::Result<model::Done> Book::tidy() {
+  if (store_->opening().read_only || !waiting_.empty()) return model::Done{};
+  for (const auto& [id, scope] : scopes_) {
+    const auto folded = store_->fold_chunks(id);
+    if (!folded) return folded.error();
+    const auto saved = store_->save_derived(id, {ops::kFoldVersion, held_.holdings(id), scope->fold.write_state()});
+    if (!saved) return saved.error();
+  }
+  return model::Done{};
+}
+
+Digests Book::digests() {
+  std::vector<const ops::Fold*> folds;
+  for (const auto& [id, scope] : scopes_) folds.push_back(&scope->fold);
+  return {held_.digest(), ops::digest_of_views(folds)};
+}
+
+model::Result<CheckReport> Book::check() {
+  const auto integrity = store_->check();
+  if (!integrity) return integrity.error();
+  CheckReport report{integrity->findings, integrity->ops, integrity->chunks, {}};
+  ops::Held held;
+  std::vector<std::unique_ptr<ops::Fold>> folds;
+  const auto scopes = store_->scopes();
+  if (!scopes) return scopes.error();
+  for (const model::ScopeId& id : *scopes) {
+    const auto chunks = store_->chunks(id);
+    if (!chunks) return chunks.error();
+    folds.push_back(std::make_unique<ops::Fold>(id));
+    for (const ops::Chunk& chunk : *chunks) {
+      const auto read = ops::read_chunk(chunk);
+      if (!read) {
+        if (std::find(report.findings.begin(), report.findings.end(), read.error()) == report.findings.end())
+          report.findings.push_back(read.error());
+        continue;
+      }
+      for (const ops::ChainedOp& op : *read) {
+        held.add(op);
+        folds.back()->add(op);
+      }
+    }
+  }
+  std::vector<const ops::Fold*> views;
+  for (const auto& fold : folds) views.push_back(fold.get());
+  report.digests = {held.digest(), ops::digest_of_views(views)};
+  const Digests shown = digests();
+  const bool same = shown.ops == report.digests.ops && shown.views == report.digests.views;
+  if (waiting_.empty() && !same) report.findings.push_back(model::error(model::ErrorKind::damaged, "check.differs"));
+  return report;
+}
+
+}  // namespace slipway::app
