@@ -1,0 +1,155 @@
+#include "sync/bundle.h"
+
+#include <algorithm>
+#include <exception>
+
+#include "ops/op.h"
+#include "sync/armour.h"
+#include "sync/carried_ops.h"
+#include "sync/container.h"
+#include "sync/door.h"
+#include "sync/tables.h"
+
+namespace slipway::sync {
+
+namespace {
+
+using ops::ChainedOp;
+using ops::StreamId;
+
+std::vector<StreamId> streams_of(const ops::Holdings& holdings, const CarriedOps& carried) {
+  std::vector<StreamId> streams;
+  for (const auto& [stream, holding] : holdings) streams.push_back(stream);
+  for (const ops::Chunk& chunk : carried.chunks) streams.push_back(chunk.stream);
+  std::sort(streams.begin(), streams.end());
+  streams.erase(std::unique(streams.begin(), streams.end()), streams.end());
+  return streams;
+}
+
+// Everything but the chunks is taken from `bundle`, the ops from `carried`.
+FramePlan plan_frame(const Bundle& bundle, const CarriedOps& carried) {
+  const std::vector<StreamId> streams = streams_of(bundle.holdings, carried);
+  FramePlan plan;
+  ops::put_varint(plan.header, carried.ops.size());
+  plan.sections.push_back({section::manifest, write_manifest(bundle, streams)});
+  plan.sections.push_back({section::ranges, write_ranges(bundle.holdings, streams, carried)});
+  plan.sections.push_back({section::ops, write_ops(carried.chunks, streams)});
+  return plan;
+}
+
+model::Result<CarriedOps> proven_ops(const std::vector<ops::Chunk>& chunks) {
+  std::vector<ChainedOp> all;
+  for (const ops::Chunk& chunk : chunks) {
+    auto proven = ops::read_chunk(chunk);
+    if (!proven) return proven.error();
+    for (ChainedOp& op : *proven) all.push_back(std::move(op));
+  }
+  return carry(std::move(all));
+}
+
+model::Error too_large_to_write(std::uint64_t limit) {
+  return model::error(model::ErrorKind::too_large, "bundle.too_large_to_make", {std::to_string(limit)});
+}
+
+}  // namespace
+
+model::Result<model::Bytes> write_bundle(const Bundle& bundle) {
+  const Limits limits;
+  Bundle around{.device = bundle.device,
+                .created_by = bundle.created_by,
+                .export_counter = bundle.export_counter,
+                .scopes = bundle.scopes,
+                .holdings = bundle.holdings,
+                .chunks = {}};
+  std::sort(around.scopes.begin(), around.scopes.end());
+  around.scopes.erase(std::unique(around.scopes.begin(), around.scopes.end()), around.scopes.end());
+  const auto carried = proven_ops(bundle.chunks);
+  if (!carried) return carried.error();
+  if (carried->ops.size() > limits.ops) return too_large_to_write(limits.ops);
+  for (const StreamId& stream : streams_of(around.holdings, *carried))
+    if (!std::binary_search(around.scopes.begin(), around.scopes.end(), stream.scope))
+      // A scope that is not listed must never leave, whoever forgot to leave it out.
+      return model::error(model::ErrorKind::invalid, "bundle.scope", {stream.scope.hex()});
+  model::Bytes file = write_frame(plan_frame(around, *carried));
+  if (file.size() > limits.file_bytes) return too_large_to_write(limits.file_bytes);
+  return file;
+}
+
+namespace {
+
+model::Result<std::uint64_t> read_header(const Frame& frame, const Door& door, const Limits& limits) {
+  Cursor cursor(frame.header);
+  std::uint64_t op_count = 0;
+  const bool more_allowed = frame.minor > kMinor;  // a newer minor may add fields behind ours
+  if (!cursor.number(op_count) || (cursor.left() != 0 && !more_allowed))
+    return door.damaged("bundle.section", "header", frame.header_at + cursor.at());
+  if (op_count > limits.ops) return door.too_large("ops", limits.ops);
+  return op_count;
+}
+
+// Where two byte runs first differ.
+std::uint64_t first_difference(model::ByteView a, model::ByteView b) {
+  const auto pair = std::mismatch(a.begin(), a.end(), b.begin(), b.end());
+  return static_cast<std::uint64_t>(pair.first - a.begin());
+}
+
+// Written again, what was read must give the same bytes: a value has one form only.
+model::Result<model::Done> check_canonical(model::ByteView file, const Frame& frame, const ReadBundle& read,
+                                           const CarriedOps& carried, const Door& door) {
+  const FramePlan again = plan_frame(read.bundle, carried);
+  for (const FramePlan::Section& section : again.sections) {
+    const Frame::Section& found = *frame.find(section.type);
+    if (!model::equal(found.raw, section.raw))
+      return door.damaged("bundle.not_canonical", section_name(section.type), found.at + first_difference(found.raw, section.raw));
+  }
+  if (frame.minor != kMinor) return model::Done{};  // the frame may hold what we do not know
+  const model::Bytes whole = write_frame(again);
+  if (!model::equal(whole, file)) return door.damaged("bundle.not_canonical", "table", first_difference(file, whole));
+  return model::Done{};
+}
+
+model::Result<ReadBundle> read_file(model::ByteView file, const Door& door, const Limits& limits) {
+  const auto frame = read_frame(file, door, limits);
+  if (!frame) return frame.error();
+  const auto op_count = read_header(*frame, door, limits);
+  if (!op_count) return op_count.error();
+  const Frame::Section* manifest = frame->find(section::manifest);
+  const Frame::Section* ranges = frame->find(section::ranges);
+  const Frame::Section* entries = frame->find(section::ops);
+  if (!manifest || !ranges || !entries) return door.damaged("bundle.section", "table", frame->header_at);
+
+  ReadBundle read;
+  read.file_hash = frame->file_hash;
+  read.bundle.major = static_cast<std::uint32_t>(frame->major);
+  read.bundle.minor = static_cast<std::uint32_t>(frame->minor);
+  const auto streams = read_manifest(manifest->raw, manifest->at, door, read.bundle);
+  if (!streams) return streams.error();
+  auto carried = read_ops(entries->raw, entries->at, *streams, *op_count, door);
+  if (!carried) return carried.error();
+  const std::vector<ops::Chunk> as_found = std::move(carried->chunks);
+  CarriedOps again = carry(std::move(carried->ops));
+  if (!(again.chunks == as_found)) return door.damaged("bundle.not_canonical", "ops", entries->at);
+  auto holdings = read_ranges(ranges->raw, ranges->at, door, *streams, again);
+  if (!holdings) return holdings.error();
+  read.bundle.holdings = *std::move(holdings);
+  if (const auto same = check_canonical(file, *frame, read, again, door); !same) return same.error();
+  read.bundle.chunks = std::move(again.chunks);
+  read.ops = std::move(again.ops);
+  return read;
+}
+
+}  // namespace
+
+model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits) {
+  const Door door{file_name};
+  try {
+    if (!is_armoured(file)) return read_file(file, door, limits);
+    const auto bare = take_off_armour(file, door, limits);
+    if (!bare) return bare.error();
+    return read_file(*bare, door, limits);
+  } catch (const std::exception&) {  // memory ran out, or the archive met what it cannot hold
+    return door.no(model::ErrorKind::too_large, "bundle.no_memory", "file", file.size());
+  }
+}
+
+}  // namespace slipway::sync
