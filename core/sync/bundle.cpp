@@ -96,13 +96,14 @@ std::uint64_t first_difference(model::ByteView a, model::ByteView b) {
 // Written again, what was read must give the same bytes: a value has one form only.
 model::Result<model::Done> check_canonical(model::ByteView file, const Frame& frame, const ReadBundle& read,
                                            const CarriedOps& carried, const Door& door) {
-  const FramePlan again = plan_frame(read.bundle, carried);
+  FramePlan again = plan_frame(read.bundle, carried);
   for (const FramePlan::Section& section : again.sections) {
     const Frame::Section& found = *frame.find(section.type);
     if (!model::equal(found.raw, section.raw))
       return door.damaged("bundle.not_canonical", section_name(section.type), found.at + first_difference(found.raw, section.raw));
   }
-  if (frame.minor != kMinor) return model::Done{};  // the frame may hold what we do not know
+  if (frame.minor > kMinor) return model::Done{};  // the frame may hold what we do not know
+  again.minor = frame.minor;
   const model::Bytes whole = write_frame(again);
   if (!model::equal(whole, file)) return door.damaged("bundle.not_canonical", "table", first_difference(file, whole));
   return model::Done{};

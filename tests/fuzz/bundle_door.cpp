@@ -1,0 +1,40 @@
+#include "fuzz/bundle_door.h"
+
+#include "kit/bundle_kit.h"
+#include "sync/armour.h"
+
+namespace slipway::fuzz {
+
+namespace {
+
+// Taking the same file twice: all new, then all known.
+std::string broken_taking(const sync::ReadBundle& read) {
+  const auto own = kit::inc_named('f');
+  const auto first = sync::plan_taking(read, {}, own, "fuzz.slip");
+  if (!first) return first.error().text == "bundle.lam" ? "" : "taking refused for " + first.error().text;
+  if (first->fresh.size() != read.ops.size() || first->known != 0) return "not all entries are new to an empty store";
+  const auto second = sync::plan_taking(read, kit::held_of(first->fresh), own, "fuzz.slip");
+  if (!second) return "the second taking is refused";
+  if (!second->fresh.empty() || second->known != read.ops.size()) return "the second taking says something is new";
+  return "";
+}
+
+std::string broken_reading(model::ByteView file) {
+  const auto read = sync::read_bundle(file, "fuzz.slip");
+  if (!read) return read.error().text.substr(0, 7) == "bundle." ? "" : "a refusal without a text of the door";
+  const auto again = sync::write_bundle(read->bundle);
+  if (!again) return "accepted, and cannot be written";
+  if (read->bundle.minor == sync::kMinor && !sync::is_armoured(file) && !model::equal(*again, file)) return "accepted, and not canonical";
+  const auto second = sync::read_bundle(*again, "fuzz.slip");
+  if (!second || !(second->bundle.chunks == read->bundle.chunks)) return "written again, it reads as something else";
+  return broken_taking(*read);
+}
+
+}  // namespace
+
+std::string broken_promise(model::ByteView file) {
+  if (std::string broken = broken_reading(file); !broken.empty()) return broken;
+  return broken_reading(kit::sealed_again(model::Bytes(file.begin(), file.end())));
+}
+
+}  // namespace slipway::fuzz

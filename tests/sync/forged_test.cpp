@@ -1,0 +1,306 @@
+// Past the checks: files whose hashes are right and whose content is not. Here only the
+// decoder stands between the bytes and the store.
+#include <cstdlib>
+
+#include <doctest/doctest.h>
+
+#include "kit/bundle_kit.h"
+#include "ops/op.h"
+#include "sync/bundle_v0.h"
+#include "sync/carried_ops.h"
+#include "sync/tables.h"
+
+using namespace slipway;
+
+namespace {
+
+model::Result<sync::ReadBundle> read(model::ByteView file) { return sync::read_bundle(file, "forged.slip"); }
+
+// An accepted file is one that this program would write: nothing hides in it.
+bool accepted_as_ours(model::ByteView file, const model::Result<sync::ReadBundle>& got) {
+  if (!got) return false;
+  const auto again = sync::write_bundle(got->bundle);
+  CHECK(again);
+  if (got->bundle.minor == sync::kMinor) CHECK(model::equal(*again, file));
+  return true;
+}
+
+constexpr std::uint64_t kLies[] = {0,           1,           127,          128,         0xFFFF,          1ULL << 31,
+                                   1ULL << 32,  (1ULL << 32) + 3, 1ULL << 40, 1ULL << 63, ~std::uint64_t{0} - 1, ~std::uint64_t{0}};
+
+// Section bytes built number by number.
+class Section {
+ public:
+  Section& number(std::uint64_t value) {
+    ops::put_varint(bytes_, value);
+    return *this;
+  }
+  Section& raw(model::ByteView bytes) {
+    model::append(bytes_, bytes);
+    return *this;
+  }
+  const model::Bytes& bytes() const { return bytes_; }
+
+ private:
+  model::Bytes bytes_;
+};
+
+std::string verdict_with(const model::Bytes& file, std::uint64_t type, const model::Bytes& section) {
+  sync::FramePlan plan = kit::taken_apart(file);
+  for (auto& part : plan.sections)
+    if (part.type == type) part.raw = section;
+  return kit::verdict(read(sync::write_frame(plan)));
+}
+
+// Bytes from the last row's check to the end of the sections.
+std::size_t whole_sections(const model::Bytes& file) {
+  const sync::FramePlan plan = kit::taken_apart(file);
+  std::size_t length = 8 + plan.header.size();
+  for (const auto& part : plan.sections) length += part.raw.size();
+  return length;
+}
+
+std::string head(const std::string& verdict) { return verdict.substr(0, verdict.find("|forged.slip")); }
+
+}  // namespace
+
+TEST_CASE("a changed byte under true checks is refused, or is a bundle in its own right") {
+  for (const auto& reference : kit::reference_files()) {
+    CAPTURE(reference.name);
+    kit::Verdicts verdicts;
+    std::uint64_t whole = 0, reached = 0;
+    for (std::size_t at = 8; at < reference.bytes.size() - 32; ++at)
+      for (const int flip : {1, 2, 0x10, 0x7F, 0x80, 0xFF}) {
+        model::Bytes mutant = reference.bytes;
+        mutant[at] = static_cast<std::uint8_t>(mutant[at] ^ flip);
+        mutant = kit::sealed_again(std::move(mutant));
+        const auto got = read(mutant);
+        whole += accepted_as_ours(mutant, got) ? 1U : 0U;
+        reached += got || (got.error().text != "bundle.hash" && got.error().text != "bundle.chain") ? 1U : 0U;
+        verdicts.add(kit::verdict(got));
+      }
+    CHECK(whole > 0);                        // a device id may be anything
+    CHECK(reached > verdicts.count() * 4 / 5);
+    CHECK(read(reference.bytes));
+    verdicts.print("sealed." + reference.name);
+  }
+}
+
+TEST_CASE("every number of the frame replaced by a lie is refused, and sealed only another minor is read") {
+  const auto files = kit::reference_files();
+  for (const auto& reference : files) {
+    // Positions of the varints between magic and header: seven, then four a section.
+    kit::Verdicts verdicts;
+    std::size_t at = 8;
+    for (std::size_t nth = 0; nth < 7 + 3 * 4; ++nth) {
+      if (nth > 7 && (nth - 7) % 4 == 0) at += 8;  // over the check of a row
+      std::uint64_t value = 0;
+      const std::size_t begin = at;
+      REQUIRE(ops::get_varint(reference.bytes, at, value));
+      for (const std::uint64_t lie : kLies) {
+        if (lie == value) continue;
+        model::Bytes mutant(reference.bytes.begin(), reference.bytes.begin() + static_cast<std::ptrdiff_t>(begin));
+        ops::put_varint(mutant, lie);
+        mutant.insert(mutant.end(), reference.bytes.begin() + static_cast<std::ptrdiff_t>(at), reference.bytes.end());
+        const auto plain = read(mutant);
+        CHECK(!plain);
+        verdicts.add(kit::verdict(plain));
+        const auto sealed = read(kit::sealed_again(mutant));
+        const bool other_minor = nth == 1 && (lie == 0 || lie == 127);  // as wide as the one it replaces
+        CHECK(static_cast<bool>(sealed) == other_minor);
+        verdicts.add(kit::verdict(sealed));
+      }
+    }
+    CHECK(at == reference.bytes.size() - 32 - whole_sections(reference.bytes));
+    verdicts.print("lengths." + reference.name);
+  }
+}
+
+TEST_CASE("a size that no file can hold is refused whatever its width") {
+  const model::Bytes file = kit::reference_files()[0].bytes;
+  kit::Verdicts verdicts;
+  const auto refuse = [&](std::uint64_t type, const Section& section) {
+    const std::string line = verdict_with(file, type, section.bytes());
+    CHECK(line.substr(0, 5) != "read ");
+    verdicts.add(line);
+  };
+  const model::DeviceId device;
+  const auto inc = kit::inc_named('s');
+  const auto scope = kit::scope_named('A');
+  for (const std::uint64_t lie : kLies) {
+    refuse(sync::section::manifest, Section().raw(device.view()).number(7).number(lie));
+    refuse(sync::section::manifest, Section().raw(device.view()).number(7).number(lie).raw(inc.view()).number(0).number(0).number(0));
+    refuse(sync::section::manifest, Section().raw(device.view()).number(7).number(1).raw(inc.view()).number(lie).number(lie));
+    refuse(sync::section::manifest,
+           Section().raw(device.view()).number(7).number(1).raw(inc.view()).number(0).number(1).raw(scope.view()).number(lie).number(lie).number(lie));
+    refuse(sync::section::ranges, Section().number(lie).number(lie));
+    refuse(sync::section::ranges, Section().number(1).number(0).number(0).number(lie).number(lie).number(lie).number(1));
+    refuse(sync::section::ranges, Section().number(1).number(0).number(0).number(1).number(lie).number(lie).number(lie));
+    refuse(sync::section::ranges, Section().number(1).number(lie).number(lie).number(1).number(0).number(2).number(0));
+    refuse(sync::section::ops, Section().number(lie).number(0).number(lie));
+    refuse(sync::section::ops, Section().number(1).number(0).number(1).number(lie).number(lie).number(3).number(7));
+    refuse(sync::section::ops, Section().number(1).number(0).number(1).number(4).number(lie).number(lie));
+    refuse(sync::section::ops, Section().number(1).number(lie).number(lie).raw(model::Hash32{}.view()).number(lie).number(lie));
+  }
+  verdicts.print("sizes");
+  CHECK(read(file));
+}
+
+TEST_CASE("more rows or entries than any squad has are refused as too large") {
+  const model::Bytes file = kit::reference_files()[0].bytes;
+  Section rows;  // one holding with a span too many
+  rows.number(1).number(0).number(0).number(sync::v0::kElementBudget);
+  for (std::uint64_t i = 0; i < sync::v0::kElementBudget; ++i) rows.number(1).number(0);
+  rows.number(0);
+  CHECK(verdict_with(file, sync::section::ranges, rows.bytes()) == "too_large bundle.too_large|forged.slip|ranges|262144");
+  sync::FramePlan plan = kit::taken_apart(file);
+  plan.header.clear();
+  ops::put_varint(plan.header, (1U << 21) + 1);
+  CHECK(kit::verdict(read(sync::write_frame(plan))) == "too_large bundle.too_large|forged.slip|ops|2097152");
+}
+
+TEST_CASE("a number has one form: padded varints are refused") {
+  const model::Bytes file = kit::reference_files()[0].bytes;
+  const sync::FramePlan plan = kit::taken_apart(file);
+  // The export counter 7 stands behind the 16 bytes of the device id.
+  model::Bytes manifest = plan.sections[0].raw;
+  REQUIRE(manifest[16] == 7);
+  manifest[16] = 0x87;
+  manifest.insert(manifest.begin() + 17, 0x00);
+  CHECK(head(verdict_with(file, sync::section::manifest, manifest)) == "damaged bundle.section");
+}
+
+TEST_CASE("tables that say the same in another form are refused as not canonical") {
+  const model::Bytes file = kit::reference_files()[2].bytes;  // two athletes, three writers
+  sync::Bundle bundle;
+  const auto plan = kit::taken_apart(file);
+  const auto with_ids_swapped = [&](std::size_t first, std::size_t second) {
+    model::Bytes manifest = plan.sections[0].raw;
+    for (std::size_t i = 0; i < 16; ++i) std::swap(manifest[first + i], manifest[second + i]);
+    return head(verdict_with(file, sync::section::manifest, manifest));
+  };
+  // device, counter, "3", c s t, created_by, "2", A B
+  CHECK(with_ids_swapped(18, 34) != "read 12");
+  CHECK(with_ids_swapped(68, 84) == "damaged bundle.not_canonical");
+  model::Bytes unused_inc = plan.sections[0].raw;
+  unused_inc[17] = 4;
+  unused_inc.insert(unused_inc.begin() + 66, 16, 'u');
+  CHECK(head(verdict_with(file, sync::section::manifest, unused_inc)) == "damaged bundle.not_canonical");
+}
+
+TEST_CASE("chunks in another cut or order than the format's are refused") {
+  const auto file = kit::reference_files()[1].bytes;
+  const sync::Bundle bundle = kit::read_of(file).bundle;
+  const auto all = kit::read_of(file).ops;
+  const std::vector<ops::StreamId> streams{bundle.chunks.front().stream};
+  auto chunks = kit::chunks_of(all, 20);
+  CHECK(head(verdict_with(file, sync::section::ops, sync::write_ops(chunks, streams))) == "damaged bundle.not_canonical");
+  std::swap(chunks[0], chunks[1]);
+  CHECK(head(verdict_with(file, sync::section::ops, sync::write_ops(chunks, streams))) == "damaged bundle.not_canonical");
+  CHECK(head(verdict_with(file, sync::section::ops, sync::write_ops(kit::chunks_of(all), streams))) == "read 35");
+}
+
+TEST_CASE("the number of entries in the clear must be true") {
+  sync::FramePlan plan = kit::taken_apart(kit::reference_files()[1].bytes);
+  for (const std::uint64_t said : {0U, 34U, 36U}) {
+    plan.header.clear();
+    ops::put_varint(plan.header, said);
+    CHECK(head(kit::verdict(read(sync::write_frame(plan)))) == "damaged bundle.section");
+  }
+}
+
+TEST_CASE("damage in one chunk is named by that chunk, its checks apart") {
+  kit::Log swimmer('A', 's');
+  swimmer.session();
+  for (int i = 0; i < 150; ++i) swimmer.set(8);
+  sync::FramePlan plan = kit::taken_apart(kit::file_of(kit::bundle_of(swimmer.ops(), 's')));
+  const sync::Bundle bundle = kit::read_of(kit::file_of(kit::bundle_of(swimmer.ops(), 's'))).bundle;
+  REQUIRE(bundle.chunks.size() == 3);
+  const std::size_t second = plan.sections[2].raw.size() / 2;
+  plan.sections[2].raw[second] ^= 4;
+  const auto got = read(sync::write_frame(plan));
+  REQUIRE(!got);
+  CHECK(got.error().text == "bundle.chain");
+  CHECK(got.error().args[1] == "ops/2");
+}
+
+TEST_CASE("a forged entry with a true chain is refused if no writer could have made it") {
+  const auto file = kit::reference_files()[0].bytes;
+  const sync::ReadBundle good = kit::read_of(file);
+  ops::Chunk chunk = good.bundle.chunks.front();
+  const std::vector<ops::StreamId> streams{chunk.stream};
+  const auto forged = [&](const model::Bytes& op) {
+    ops::Chunk with = chunk;
+    ops::put_varint(with.bytes, op.size());
+    model::append(with.bytes, op);
+    ++with.last_seq;
+    with.after = ops::chain(chunk.after, op);
+    sync::FramePlan plan = kit::taken_apart(file);
+    plan.header = {5};
+    plan.sections[2].raw = sync::write_ops({with}, streams);
+    sync::Bundle around = good.bundle;  // announce it, so that only the entry itself can be wrong
+    around.holdings.at(chunk.stream).ranges.add(5, 5);
+    around.holdings.at(chunk.stream).prefix_hash = with.after;
+    plan.sections[1].raw = {1, 0, 0, 1, 0, 4, 1};
+    return head(kit::verdict(read(sync::write_frame(plan))));
+  };
+  CHECK(forged({5, 8, 0}) == "read 5");                             // lam 5, a session without fields
+  CHECK(forged({}) == "damaged bundle.entry");
+  CHECK(forged({5, 8}) == "damaged bundle.entry");                  // cut
+  CHECK(forged({5, 8, 0, 0}) == "damaged bundle.entry");            // something behind
+  CHECK(forged({0x85, 0x00, 8, 0}) == "damaged bundle.entry");      // padded
+  CHECK(forged({5, 8, 2, 2, 0, 1, 1, 2, 0, 1, 1}) == "damaged bundle.entry");  // a field twice
+}
+
+TEST_CASE("a head that the entries of the same file contradict is refused") {
+  kit::Log swimmer('A', 's');
+  swimmer.session();
+  swimmer.set(8);
+  sync::Bundle bundle = kit::bundle_of(swimmer.ops(), 's');
+  bundle.holdings.begin()->second.prefix_hash.bytes[5] ^= 1;
+  const auto got = read(kit::file_of(bundle));
+  REQUIRE(!got);
+  CHECK(got.error().text == "bundle.chain");
+  CHECK(got.error().args[1] == "ranges");
+}
+
+TEST_CASE("bytes at random, and good files changed at random, never get in unnoticed") {
+  // About a second natively; the seed is fixed, so that a failure comes again.
+  constexpr std::uint64_t kSeed = 20261125, kRounds = 6'000;
+  kit::SameRandom random(kSeed);
+  const auto files = kit::reference_files();
+  kit::Verdicts verdicts;
+  for (std::uint64_t round = 0; round < kRounds; ++round) {
+    model::Bytes mutant = files[random.below(files.size())].bytes;
+    for (std::uint64_t edits = 1 + random.below(3); edits > 0; --edits) {
+      const std::size_t at = random.below(mutant.size());
+      const std::size_t length = std::min<std::size_t>(1 + random.below(40), mutant.size() - at);
+      const auto begin = mutant.begin() + static_cast<std::ptrdiff_t>(at);
+      switch (random.below(5)) {
+        case 0: mutant[at] = static_cast<std::uint8_t>(random.next()); break;
+        case 1: random.fill({mutant.data() + at, length}); break;
+        case 2: mutant.erase(begin, begin + static_cast<std::ptrdiff_t>(std::min(length, mutant.size() - 1))); break;
+        case 3: {
+          const model::Bytes copy(begin, begin + static_cast<std::ptrdiff_t>(length));
+          const auto to = static_cast<std::ptrdiff_t>(random.below(mutant.size()));
+          mutant.insert(mutant.begin() + to, copy.begin(), copy.end());
+          break;
+        }
+        default: {
+          model::Bytes number;
+          ops::put_varint(number, kLies[random.below(std::size(kLies))]);
+          mutant.insert(begin, number.begin(), number.end());
+        }
+      }
+    }
+    const auto plain = read(mutant);
+    accepted_as_ours(mutant, plain);
+    verdicts.add(kit::verdict(plain));
+    mutant = kit::sealed_again(std::move(mutant));
+    const auto sealed = read(mutant);
+    accepted_as_ours(mutant, sealed);
+    verdicts.add(kit::verdict(sealed));
+  }
+  CHECK(verdicts.count() == 2 * kRounds);
+  verdicts.print("random");
+}
