@@ -66,6 +66,7 @@ struct ChangePanel {        // 01c
   std::string written;      // "Written: 10 × 22 kg, 2 in reserve"
   std::string reps_label;
   std::string reps_spoken;  // accessible name "Reps"
+  std::string fewer_words, more_words;  // accessible names of the two keys: "Fewer reps", "More reps"
   std::int64_t reps = 0, reps_low = 0, reps_high = 100;
   std::string reps_refused; // message beside the field, empty if fine
   std::string load_label;

@@ -10,15 +10,15 @@
 #include <memory>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "model/tree.h"
+#include "screens/theme.h"
 
 namespace slipway::screens {
 
 class Ui;
-
-enum class ThemeName : std::uint8_t { daylight, night, forced };
 
 struct FrameInput {
   float width = 390, height = 844;      // CSS pixels
