@@ -95,7 +95,7 @@ class Base64 {
   bool add(std::string_view line) {
     for (const char c : line) {
       if (c == '=') {
-        if (count_ < 2) return false;
+        if (count_ < 2) return false;  // also the sign after a group that was padded
         ++padding_;
       } else if (kValues[static_cast<std::uint8_t>(c)] < 0 || padding_ > 0 || over_) {
         return false;
@@ -110,7 +110,6 @@ class Base64 {
 
  private:
   bool close_group() {
-    if (over_) return false;
     const std::uint32_t unused = padding_ == 0 ? 0U : group_ & ((1U << (8 * padding_)) - 1U);
     if (unused != 0) return false;  // signs that say nothing must be zero
     for (std::size_t i = 0; i + padding_ < 3; ++i) bytes_.push_back(static_cast<std::uint8_t>(group_ >> (16 - 8 * i)));

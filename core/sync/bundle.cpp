@@ -1,7 +1,6 @@
 #include "sync/bundle.h"
 
 #include <algorithm>
-#include <exception>
 
 #include "ops/op.h"
 #include "sync/armour.h"
@@ -51,10 +50,7 @@ model::Error too_large_to_write(std::uint64_t limit) {
   return model::error(model::ErrorKind::too_large, "bundle.too_large_to_make", {std::to_string(limit)});
 }
 
-}  // namespace
-
-model::Result<model::Bytes> write_bundle(const Bundle& bundle) {
-  const Limits limits;
+model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits) {
   Bundle around{.device = bundle.device,
                 .created_by = bundle.created_by,
                 .export_counter = bundle.export_counter,
@@ -73,6 +69,12 @@ model::Result<model::Bytes> write_bundle(const Bundle& bundle) {
   model::Bytes file = write_frame(plan_frame(around, *carried));
   if (file.size() > limits.file_bytes) return too_large_to_write(limits.file_bytes);
   return file;
+}
+
+}  // namespace
+
+model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits) {
+  return or_no_memory<model::Bytes>([&] { return write_now(bundle, limits); });
 }
 
 namespace {
@@ -142,15 +144,13 @@ model::Result<ReadBundle> read_file(model::ByteView file, const Door& door, cons
 }  // namespace
 
 model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits) {
-  const Door door{file_name};
-  try {
+  return or_no_memory<ReadBundle>([&]() -> model::Result<ReadBundle> {
+    const Door door{file_name};
     if (!is_armoured(file)) return read_file(file, door, limits);
     const auto bare = take_off_armour(file, door, limits);
     if (!bare) return bare.error();
     return read_file(*bare, door, limits);
-  } catch (const std::exception&) {  // memory ran out, or the archive met what it cannot hold
-    return door.no(model::ErrorKind::too_large, "bundle.no_memory", "file", file.size());
-  }
+  });
 }
 
 }  // namespace slipway::sync

@@ -44,9 +44,12 @@ struct Bundle {
   friend bool operator==(const Bundle&, const Bundle&) = default;
 };
 
-// Same op set, scopes and options give the same raw bytes on every build.
-// Errors: too_large.
-model::Result<model::Bytes> write_bundle(const Bundle& bundle);
+// Same op set, scopes and options give the same raw bytes on every build: the chunks may
+// overlap and stand in any order, they are proven, sorted and cut anew. Always written in
+// the newest format, whatever bundle.major and minor say.
+// Errors: too_large; damaged, if a chunk does not prove itself; invalid, if a chunk or a
+// holding is of a scope that is not listed.
+model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits = {});
 
 struct ReadBundle {
   Bundle bundle;

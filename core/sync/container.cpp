@@ -116,8 +116,8 @@ class FrameReader {
   };
 
   model::Result<model::Done> magic_and_versions() {
-    model::ByteView magic;
-    if (!has_magic(file_) || !cursor_.take(kMagic.size(), magic)) return no_magic(file_, door_);
+    if (!has_magic(file_)) return no_magic(file_, door_);
+    cursor_ = Cursor(file_, kMagic.size());
     if (file_.size() > limits_.file_bytes) return door_.too_large("file", limits_.file_bytes);
     if (!cursor_.number(frame_.major) || !cursor_.number(frame_.minor) || !cursor_.number(frame_.min_reader))
       return broken("versions");
@@ -135,6 +135,7 @@ class FrameReader {
     const std::size_t hashed = file_.size() - kHashBytes;
     frame_.file_hash = ops::blake2b(file_.first(hashed));
     if (!model::equal(frame_.file_hash.view(), file_.subspan(hashed))) return door_.damaged("bundle.hash", "file", hashed);
+    cursor_ = Cursor(file_.first(hashed), cursor_.at());  // from here on the hash is out of reach
     return model::Done{};
   }
 
@@ -181,7 +182,7 @@ class FrameReader {
         return door_.damaged("bundle.section", section_name(row.type), at);
       if (is_known(row.type)) frame_.sections.push_back({row.type, stored, at});
     }
-    if (cursor_.left() != kHashBytes) return broken("table");
+    if (cursor_.left() != 0) return broken("table");
     return model::Done{};
   }
 

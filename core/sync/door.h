@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <exception>
 #include <string>
 #include <string_view>
 
@@ -22,11 +23,22 @@ struct Door {
   model::Error newer(std::uint64_t major, std::uint64_t minor) const;         // args: file, "1.0"
 };
 
+// Runs a step of the door; exceptions end here. The text is so short that saying "no
+// memory" needs none: it fits into a string itself, also in 32 bit.
+template <class T, class Step>
+model::Result<T> or_no_memory(const Step& step) {
+  try {
+    return step();
+  } catch (const std::exception&) {
+    return model::Error{model::ErrorKind::too_large, "no_memory", {}};
+  }
+}
+
 // Reads forward over bytes from outside. A step that cannot be taken answers false and
 // leaves the cursor where it was. Lengths stay 64 bit until they are known to fit.
 class Cursor {
  public:
-  explicit Cursor(model::ByteView bytes) : bytes_(bytes) {}
+  explicit Cursor(model::ByteView bytes, std::size_t at = 0) : bytes_(bytes), at_(at) {}  // at: within bytes
 
   bool number(std::uint64_t& value);                 // canonical varint
   bool take(std::uint64_t length, model::ByteView& out);
@@ -36,7 +48,7 @@ class Cursor {
 
  private:
   model::ByteView bytes_;
-  std::size_t at_ = 0;
+  std::size_t at_;
 };
 
 }  // namespace slipway::sync

@@ -101,7 +101,6 @@ bool lift_spans(const std::vector<v0::Span>& spans, ops::Ranges& ranges) {
     if (span.skipped == 0 && next != 1) return false;
     ranges.add(first, first + span.more);
     next = first + span.more + 1;
-    if (next == ops::kCounterCeiling && &span != &spans.back()) return false;
   }
   return true;
 }

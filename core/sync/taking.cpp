@@ -157,7 +157,7 @@ class Planner {
 
 model::Result<Taking> plan_taking(const ReadBundle& bundle, const ops::Held& held, const model::IncarnationId& own,
                                   const std::string& file_name) {
-  return Planner(bundle, held, own).plan(Door{file_name});
+  return or_no_memory<Taking>([&] { return Planner(bundle, held, own).plan(Door{file_name}); });
 }
 
 }  // namespace slipway::sync

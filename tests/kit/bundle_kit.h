@@ -79,6 +79,9 @@ struct ReferenceFile {
 };
 std::vector<ReferenceFile> reference_files();
 
+// The reference files as a C++ header, to be kept as tests/bundles/<name>.h for ever.
+std::string golden_header(std::string_view name);
+
 // Files on the operating table.
 sync::FramePlan taken_apart(model::ByteView file);
 // All checks made true again for bytes that were changed: chunks, sections, whole file, as

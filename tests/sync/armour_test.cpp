@@ -81,6 +81,13 @@ TEST_CASE("damaged text is refused with the place, and the untouched text is acc
   CHECK(read(text));
 }
 
+TEST_CASE("text over the limit is refused before it is read") {
+  const std::string text = sync::armour(kit::reference_files()[1].bytes);
+  const auto got = sync::read_bundle(model::as_bytes(text), "coach.txt", {.file_bytes = 1000});
+  REQUIRE(!got);
+  CHECK(got.error() == model::error(model::ErrorKind::too_large, "bundle.too_large", {"coach.txt", "armour", "1000"}));
+}
+
 TEST_CASE("base64 has one form only") {
   const sync::Door door{"coach.txt"};
   const model::Bytes one{0x41};  // "QQ=="

@@ -131,12 +131,19 @@ TEST_CASE("a newer minor may add sections, unless they are critical") {
   sync::FramePlan plan = kit::taken_apart(kit::reference_files()[1].bytes);
   plan.sections.push_back({8, {1, 2, 3}});
   CHECK(verdict(sync::write_frame(plan)).substr(0, 29) == "damaged bundle.section|from_s");  // our own minor has none
+  plan.sections.pop_back();
+  plan.header.push_back(17);
+  CHECK(verdict(sync::write_frame(plan)).substr(0, 29) == "damaged bundle.section|from_s");  // nor such a field
+  plan.sections.push_back({8, {1, 2, 3}});
   plan.minor = sync::kMinor + 1;
-  plan.header.push_back(17);  // and fields at the end of the header
+  plan.header.back() = 18;  // and fields at the end of the header
   const auto got = read(sync::write_frame(plan));
   REQUIRE(got);
   CHECK(got->ops.size() == 35);
   CHECK(got->bundle.minor == sync::kMinor + 1);
+  model::Bytes flipped = sync::write_frame(plan);
+  flipped[flipped.size() - 33] ^= 1;  // the unknown section's last byte: it is held to its check all the same
+  CHECK(verdict(kit::whole_hash_again(flipped)).substr(0, 41) == "damaged bundle.section|from_swimmer.slip|");
   plan.sections.back().type = 9;
   CHECK(verdict(sync::write_frame(plan)) == "newer_version bundle.newer|from_swimmer.slip|0.2");
 }
@@ -181,6 +188,20 @@ TEST_CASE("sections that are swapped, doubled, lost or empty are refused") {
     }
     CHECK(accepted(reference) == 1);
     verdicts.print("sections." + reference.name);
+  }
+}
+
+TEST_CASE("each section is held to its own check, and named") {
+  const model::Bytes file = kit::reference_files()[1].bytes;
+  std::size_t at = file.size() - 32;
+  const auto sections = kit::taken_apart(file).sections;
+  for (std::size_t i = sections.size(); i > 0; --i) {
+    at -= sections[i - 1].raw.size();
+    model::Bytes mutant = file;
+    mutant[at + 5] ^= 1;
+    const std::string place = sync::section_name(sections[i - 1].type);
+    CHECK(verdict(kit::whole_hash_again(mutant)) ==
+          "damaged bundle.section|from_swimmer.slip|" + place + '|' + std::to_string(at));
   }
 }
 

@@ -136,8 +136,11 @@ TEST_CASE("a size that no file can hold is refused whatever its width") {
     refuse(sync::section::ranges, Section().number(lie).number(lie));
     refuse(sync::section::ranges, Section().number(1).number(0).number(0).number(lie).number(lie).number(lie).number(1));
     refuse(sync::section::ranges, Section().number(1).number(0).number(0).number(1).number(lie).number(lie).number(lie));
+    refuse(sync::section::ranges, Section().number(1).number(0).number(0).number(1).number(0).number(lie).number(0));
+    refuse(sync::section::ranges, Section().number(1).number(0).number(0).number(2).number(1).number(0).number(lie).number(lie).number(1));
     refuse(sync::section::ranges, Section().number(1).number(lie).number(lie).number(1).number(0).number(2).number(0));
     refuse(sync::section::ops, Section().number(lie).number(0).number(lie));
+    refuse(sync::section::ops, Section().number(1).number(0));
     refuse(sync::section::ops, Section().number(1).number(0).number(1).number(lie).number(lie).number(3).number(7));
     refuse(sync::section::ops, Section().number(1).number(0).number(1).number(4).number(lie).number(lie));
     refuse(sync::section::ops, Section().number(1).number(lie).number(lie).raw(model::Hash32{}.view()).number(lie).number(lie));
@@ -200,6 +203,56 @@ TEST_CASE("chunks in another cut or order than the format's are refused") {
   CHECK(head(verdict_with(file, sync::section::ops, sync::write_ops(kit::chunks_of(all), streams))) == "read 35");
 }
 
+TEST_CASE("what a sender claims to hold must be possible") {
+  const model::Bytes file = kit::reference_files()[0].bytes;
+  const auto with_spans = [&](const Section& spans) {
+    return verdict_with(file, sync::section::ranges, Section().number(1).number(0).number(0).raw(spans.bytes()).number(0).bytes());
+  };
+  constexpr std::uint64_t kCeiling = ops::kCounterCeiling;
+  CHECK(with_spans(Section().number(1).number(1).number(5)) == "read 4");  // 2..7
+  CHECK(with_spans(Section().number(1).number(1).number(kCeiling - 3)) == "read 4");  // to the last place there can be
+  CHECK(head(with_spans(Section().number(1).number(1).number(kCeiling - 2))) == "damaged bundle.section");
+  CHECK(head(with_spans(Section().number(1).number(kCeiling - 1).number(0))) == "damaged bundle.section");
+  CHECK(with_spans(Section().number(1).number(kCeiling - 2).number(0)) == "read 4");
+  CHECK(head(with_spans(Section().number(2).number(1).number(kCeiling - 3).number(0).number(0))) == "damaged bundle.section");
+  CHECK(head(with_spans(Section().number(2).number(1).number(0).number(0).number(0))) == "damaged bundle.section");  // they touch
+  CHECK(head(with_spans(Section().number(1).number(0).number(3))) == "damaged bundle.chain");  // 1..4, and no head said
+}
+
+TEST_CASE("a frame that ends inside its own numbers is refused, however it is sealed") {
+  // Magic, then as many numbers as there are; the length is made true, the hash too.
+  kit::Verdicts verdicts;
+  const model::Bytes whole = kit::reference_files()[0].bytes;
+  const auto sealed = [&](std::size_t numbers_end) {
+    model::Bytes file(whole.begin(), whole.begin() + static_cast<std::ptrdiff_t>(numbers_end));
+    const std::size_t length_at = 12;
+    file.insert(file.end(), 32, 0);
+    model::Bytes length;
+    ops::put_varint(length, file.size());
+    if (file.size() < 128) length = {static_cast<std::uint8_t>(file.size())};
+    file.erase(file.begin() + length_at, file.begin() + length_at + 2);
+    file.insert(file.begin() + length_at, length.begin(), length.end());
+    if (length.size() == 1) --file[length_at];
+    return kit::whole_hash_again(file);
+  };
+  for (std::size_t end = 14; end < 60; ++end) {
+    const auto got = read(sealed(end));
+    CAPTURE(end);
+    REQUIRE(!got);
+    CHECK(got.error().text == "bundle.section");
+    verdicts.add(kit::verdict(got));
+  }
+  verdicts.print("short_frames");
+
+  // Nothing but a head and no room for a hash.
+  for (std::uint8_t length = 13; length < 45; ++length) {
+    model::Bytes file(whole.begin(), whole.begin() + 12);
+    file.push_back(length);
+    file.resize(length, 0xFF);
+    CHECK(read(file).error().text == "bundle.section");
+  }
+}
+
 TEST_CASE("the number of entries in the clear must be true") {
   sync::FramePlan plan = kit::taken_apart(kit::reference_files()[1].bytes);
   for (const std::uint64_t said : {0U, 34U, 36U}) {
@@ -250,6 +303,20 @@ TEST_CASE("a forged entry with a true chain is refused if no writer could have m
   CHECK(forged({5, 8, 0, 0}) == "damaged bundle.entry");            // something behind
   CHECK(forged({0x85, 0x00, 8, 0}) == "damaged bundle.entry");      // padded
   CHECK(forged({5, 8, 2, 2, 0, 1, 1, 2, 0, 1, 1}) == "damaged bundle.entry");  // a field twice
+}
+
+TEST_CASE("a chunk holds the entries it says, no more and no fewer") {
+  const auto file = kit::reference_files()[0].bytes;
+  const ops::Chunk chunk = kit::read_of(file).bundle.chunks.front();
+  const std::vector<ops::StreamId> streams{chunk.stream};
+  for (const std::uint64_t said : {3U, 5U}) {
+    ops::Chunk other = chunk;
+    other.last_seq = said;
+    sync::FramePlan plan = kit::taken_apart(file);
+    plan.header = {static_cast<std::uint8_t>(said)};
+    plan.sections[2].raw = sync::write_ops({other}, streams);
+    CHECK(head(kit::verdict(read(sync::write_frame(plan)))) == "damaged bundle.section");
+  }
 }
 
 TEST_CASE("a head that the entries of the same file contradict is refused") {

@@ -1,0 +1,28 @@
+#include <algorithm>
+#include <iterator>
+
+#include <doctest/doctest.h>
+
+#include "fuzz/bundle_corpus.h"
+#include "fuzz/bundle_door.h"
+#include "kit/bundle_kit.h"
+
+using namespace slipway;
+
+TEST_CASE("everything the fuzzer has found keeps the promises of the door, on every build alike") {
+  kit::Verdicts verdicts;
+  for (const std::string_view row : fuzz::kBundleCorpus) {
+    model::Bytes input;
+    REQUIRE(model::read_hex(row, input));
+    CAPTURE(row.substr(0, 200));
+    CHECK(fuzz::broken_promise(input) == "");
+    verdicts.add(kit::verdict(sync::read_bundle(input, "corpus")));
+    verdicts.add(kit::verdict(sync::read_bundle(kit::sealed_again(input), "corpus")));
+  }
+  verdicts.print("corpus");
+  CHECK(verdicts.count() == 2 * std::size(fuzz::kBundleCorpus));
+}
+
+TEST_CASE("good files keep the promises of the door") {
+  for (const auto& reference : kit::reference_files()) CHECK(fuzz::broken_promise(reference.bytes) == "");
+}
