@@ -161,8 +161,10 @@ bool Book::try_again() {
 }
 
 std::size_t Book::waiting_sets() const {
-  return static_cast<std::size_t>(
-      std::count_if(waiting_.begin(), waiting_.end(), [](const ops::ChainedOp& op) { return op.op.kind != ops::kind::session; }));
+  const auto of_a_set = [](const ops::ChainedOp& op) {
+    return op.op.kind == ops::kind::set || op.op.kind == ops::kind::change || op.op.kind == ops::kind::take_back;
+  };
+  return static_cast<std::size_t>(std::count_if(waiting_.begin(), waiting_.end(), of_a_set));
 }
 
 std::optional<model::Bytes> Book::local(std::string_view name) {

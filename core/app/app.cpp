@@ -1,0 +1,272 @@
+#include "app/app.h"
+
+#include <algorithm>
+#include <array>
+
+#include "app/app_inside.h"
+#include "app/demo.h"
+#include "report/words.h"
+
+namespace slipway::app {
+
+using report::say;
+
+namespace {
+
+constexpr std::string_view kHereName = "here.athlete";
+constexpr std::string_view kDraftName = "draft.set";
+constexpr std::string_view kHandedOverName = "handed.over";
+constexpr std::uint64_t kDraftEveryMs = 1000;  // a draft is saved at most once a second (architecture 1)
+
+template <class... Cases>
+struct Overloaded : Cases... {
+  using Cases::operator()...;
+};
+template <class... Cases>
+Overloaded(Cases...) -> Overloaded<Cases...>;
+
+}  // namespace
+
+App::App(host::Clock& clock, host::Random& random, host::Exchange& exchange)
+    : inside_(std::make_unique<Inside>(clock, random, exchange)) {}
+App::~App() = default;
+
+void App::open(host::Files& files, const store::OpenTokens& tokens, const OpenFacts& facts) {
+  Inside& in = *inside_;
+  book_.reset();
+  in.reset_visit();
+  in.facts = facts;
+  auto opened = Book::open({files, in.clock, in.random}, tokens);
+  if (!opened) {
+    in.stage = AppStage::broken;
+    in.why_broken = opened.error();
+    in.changed = true;
+    return;
+  }
+  book_ = std::move(*opened);
+  in.stage = AppStage::running;
+  if (facts.demo && book_->scopes().empty()) in.put_demo(*book_);
+  in.find_here(*book_);
+  in.read_draft(*book_);
+  const auto handed = book_->local(kHandedOverName);
+  in.handed_over = handed ? std::string(model::as_text(*handed)) : "";
+  in.changed = true;
+}
+
+void App::close() { book_.reset(); }
+
+void App::open_elsewhere() {
+  book_.reset();
+  inside_->stage = AppStage::elsewhere;
+  inside_->changed = true;
+}
+
+void App::taken_over() {
+  book_.reset();
+  inside_->stage = AppStage::taken_over;
+  inside_->changed = true;
+}
+
+void App::Inside::put_demo(Book& book) {
+  sync::Bundle bundle;
+  bundle.chunks = demo_chunks(kDemoSeed, model::day_of(clock.now()));
+  for (const ops::Chunk& chunk : bundle.chunks)
+    if (bundle.scopes.empty() || !(bundle.scopes.back() == chunk.stream.scope)) bundle.scopes.push_back(chunk.stream.scope);
+  std::sort(bundle.scopes.begin(), bundle.scopes.end());
+  bundle.scopes.erase(std::unique(bundle.scopes.begin(), bundle.scopes.end()), bundle.scopes.end());
+  const auto bytes = sync::write_bundle(bundle);
+  if (!bytes || !book.take_in("demo", *bytes)) stage = AppStage::broken;
+}
+
+void App::Inside::find_here(Book& book) {
+  const auto known = book.local(kHereName);
+  const auto scopes = book.scopes();
+  here.reset();
+  if (known && known->size() == 16) {
+    const auto id = model::ScopeId::from(*known);
+    if (std::find(scopes.begin(), scopes.end(), id) != scopes.end()) here = id;
+  }
+  if (!here && !scopes.empty()) be_here(book, scopes.front());
+}
+
+void App::Inside::be_here(Book& book, const model::ScopeId& scope) {
+  here = scope;
+  book.set_local(kHereName, scope.view());
+}
+
+void App::Inside::read_draft(Book& book) {
+  const auto bytes = book.local(kDraftName);
+  if (!bytes || bytes->empty()) return;
+  auto draft_read = SetDraft::read(*bytes);
+  if (draft_read && draft_read->day == today()) draft = std::move(draft_read);
+}
+
+void App::Inside::save_draft(Book& book) {
+  if (!draft_dirty) return;
+  draft_dirty = false;
+  draft_saved_ms = clock.monotonic_ms();
+  book.set_local(kDraftName, draft ? draft->write() : model::Bytes{});
+}
+
+void App::Inside::announce(bool urgent, std::string text) {
+  announcements.push_back({++announced, urgent, std::move(text)});
+  constexpr std::size_t kKept = 4;  // enough for a page that missed a frame; each is spoken once by serial
+  if (announcements.size() > kKept) announcements.erase(announcements.begin());
+}
+
+void App::take_in(const std::string& file_name, model::ByteView file) {
+  Inside& in = *inside_;
+  if (!book_) return;
+  in.changed = true;
+  screens::FileResult row{.file_name = file_name, .word = {}, .sentence = {}, .refused = false, .spoken = {}};
+  const auto taken = book_->take_in(file_name, file);
+  if (!taken) {
+    row.refused = true;
+    row.word = say("exchange.refused");
+    row.sentence = say(taken.error());
+    in.announce(true, say("exchange.said_refused", {row.sentence}));
+  } else {
+    row.word = say(taken->fresh > 0 ? "exchange.new" : "exchange.known");
+    row.sentence = Inside::sentence_of(*taken);
+    in.announce(false, row.sentence);
+    if (!in.here) in.find_here(*book_);
+    idle();
+  }
+  row.spoken = say("exchange.result_spoken", {row.file_name, row.word, row.sentence});
+  in.results.insert(in.results.begin(), std::move(row));
+  const bool first_run = in.stage == AppStage::running && !in.here;
+  if (!first_run) in.place = screens::Place::exchange;
+}
+
+std::string App::Inside::sentence_of(const TakenIn& taken) {
+  std::string text = taken.fresh > 0 ? say("exchange.sentence_new", {report::number(taken.fresh), report::number(taken.known)})
+                                     : say("exchange.sentence_known", {report::number(taken.known)});
+  const auto add = [&text](const std::string& more) { text += " " + more; };
+  if (taken.not_understood > 0) add(say("exchange.sentence_unknown", {report::number(taken.not_understood)}));
+  if (taken.forks > 0) add(say("exchange.sentence_fork"));
+  if (taken.own_past) add(say("exchange.sentence_own_past"));
+  std::string spans;
+  for (const std::string& span : taken.missing) spans += (spans.empty() ? "" : ", ") + span;
+  if (!spans.empty()) add(say("exchange.sentence_missing", {spans}));
+  return text;
+}
+
+void App::persisted(bool granted) {
+  inside_->persist_answer = granted ? Persisted::granted : Persisted::refused;
+  inside_->changed = true;
+}
+
+void App::hide() {
+  if (book_) inside_->save_draft(*book_);
+}
+
+void App::tick() {
+  Inside& in = *inside_;
+  const std::uint64_t now = in.clock.monotonic_ms();
+  if (in.deaf_until_ms != 0 && now >= in.deaf_until_ms) {
+    in.deaf_until_ms = 0;
+    in.changed = true;
+  }
+  if (book_ && in.draft_dirty && now >= in.draft_saved_ms + kDraftEveryMs) in.save_draft(*book_);
+  if (book_ && !(in.today() == in.day_shown)) in.changed = true;
+}
+
+// Tidying only saves room and time: what it could not do now it does at the next calm moment.
+void App::idle() {
+  if (book_) static_cast<void>(book_->tidy());
+}
+
+std::uint32_t App::next_wake_ms() {
+  const Inside& in = *inside_;
+  const std::uint64_t now = in.clock.monotonic_ms();
+  std::uint64_t wake = 0;
+  const auto sooner = [&](std::uint64_t at) {
+    const std::uint64_t left = at > now ? at - now : 1;
+    wake = wake == 0 ? left : std::min(wake, left);
+  };
+  if (in.deaf_until_ms != 0) sooner(in.deaf_until_ms);
+  if (in.draft_dirty) sooner(in.draft_saved_ms + kDraftEveryMs);
+  return static_cast<std::uint32_t>(wake);
+}
+
+bool App::wants_draw() {
+  const bool wants = inside_->changed;
+  inside_->changed = false;
+  return wants;
+}
+
+void App::undo_last() {
+  act(screens::Intent{screens::SessionIntent{screens::TakeBack{}}});
+}
+
+void App::escape() {
+  if (inside_->draft) act(screens::Intent{screens::SessionIntent{screens::LeaveAsWritten{}}});
+}
+
+void App::act(const screens::Intent& intent) {
+  Inside& in = *inside_;
+  in.changed = true;
+  std::visit(Overloaded{[&](const screens::GoTo& go) { in.place = go.place; },
+                        [&](const screens::PressKey& press) { in.act_notice(press); },
+                        [&](const screens::StartIntent& start) { if (book_) in.act_start(*book_, start); },
+                        [&](const screens::SessionIntent& session) { if (book_) in.act_session(*book_, session); },
+                        [&](const screens::ExchangeIntent& exchange) { if (book_) in.act_exchange(*book_, exchange); }},
+             intent);
+}
+
+void App::Inside::act_notice(const screens::PressKey& press) {
+  if (press.key != 0) return;  // each notice has one key
+  if (stage == AppStage::elsewhere || stage == AppStage::taken_over) exchange.take_over();
+  if (stage == AppStage::broken) exchange.open_again();
+}
+
+void App::Inside::act_start(Book& book, const screens::StartIntent& intent) {
+  std::visit(Overloaded{[&](const screens::SetDraftName& set) {
+                          name_draft = set.name;
+                          name_refused.clear();
+                        },
+                        [&](const screens::Start&) {
+                          const auto made = book.add_athlete({name_draft, std::nullopt}, facts.author);
+                          if (!made) {
+                            name_refused = say("start.name_refused");
+                            announce(true, name_refused);
+                            return;
+                          }
+                          be_here(book, *made);
+                          place = screens::Place::session;
+                        },
+                        [&](const screens::AskForBundle&) { exchange.ask_for_file(); },
+                        [&](const screens::LookAround&) { exchange.look_around(); }},
+             intent);
+}
+
+void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent) {
+  std::visit(Overloaded{[&](const screens::HandOverFile&) { hand_over(book, false); },
+                        [&](const screens::HandOverText&) { hand_over(book, true); },
+                        [&](const screens::TakeInFile&) { exchange.ask_for_file(); }},
+             intent);
+}
+
+void App::Inside::hand_over(Book& book, bool as_text) {
+  std::vector<model::ScopeId> scopes;
+  if (here && facts.author == Author::swimmer) scopes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
+  const auto bundle = book.make_bundle(scopes);
+  if (!bundle) {
+    announce(true, say(bundle.error()));
+    return;
+  }
+  // Nothing personal in a file name: the day and a few signs of the content.
+  const model::ClaimedTime now = clock.now();
+  const std::string name = "slipway-" + model::iso(model::day_of(now)) + "-" + ops::blake2b(*bundle).hex().substr(0, 6);
+  if (as_text) {
+    const std::string text = sync::armour(*bundle);
+    exchange.hand_over(name + ".slip.txt", model::as_bytes(text));
+  } else {
+    exchange.hand_over(name + ".slip", *bundle);
+  }
+  handed_over = model::weekday_date(model::day_of(now)) + ", " + model::clock(now);
+  book.set_local(kHandedOverName, model::as_bytes(handed_over));
+  announce(false, say("exchange.said_out"));
+}
+
+}  // namespace slipway::app
