@@ -36,9 +36,9 @@ struct Node {
   Role role = Role::text;
   Answers answers = Answers::nothing;
   InputMode input = InputMode::none;
-  std::string name;            // what is spoken first
-  std::string value;           // current value of a field or stepper
-  std::string hint;            // description: the cue, then the reason; also error text of a field
+  std::string name = {};       // what is spoken first
+  std::string value = {};      // current value of a field or stepper
+  std::string hint = {};       // description: the cue, then the reason; also error text of a field
   std::int64_t low = 0, high = 0, now = 0;  // of a spinbutton
   bool disabled = false;
   bool checked = false;        // radio, checkbox
@@ -46,7 +46,7 @@ struct Node {
   bool current = false;        // the next cell, the place shown
   bool invalid = false;        // field whose value is refused
   std::uint32_t position = 0, set_size = 0;  // in a list; 0 = not in one
-  Rect rect;
+  Rect rect = {};
 
   friend bool operator==(const Node&, const Node&) = default;
 };

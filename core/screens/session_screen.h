@@ -19,6 +19,7 @@ enum class CellState : std::uint8_t { not_done, next, keeping, kept, changed, le
 struct BoardCell {
   CellState state = CellState::not_done;
   std::string figure;   // reps, "10"
+  std::string written;  // of a changed cell: what was written, to be struck; empty draws the sign alone
   std::string spoken;   // "A1 goblet squat, round 1: 10 at 22 kilograms, as written, kept"
   std::uint32_t round = 1;
   bool may_change = false;  // a press opens it for mending

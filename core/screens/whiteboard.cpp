@@ -1,0 +1,214 @@
+#include "screens/whiteboard.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace slipway::screens {
+
+namespace {
+
+using namespace metrics;
+
+constexpr float kLeastCell = 60;      // a tick and two figures stand in it
+constexpr float kPadding = 10;
+constexpr float kCodeGap = 8;
+constexpr float kBlankRowLeast = 30;  // a lower rest of the board is left unruled
+constexpr Pen kFigureDone{Step::mark, Token::ink, true};
+constexpr Pen kFigureWritten{Step::mark, Token::ink2, false, Align::centre};
+
+struct Layout {
+  float names = 0;          // width of the left column
+  float code = 0;           // of the code in it
+  std::size_t columns = 0;  // rounds beside each other; more stand in a band below
+  float cell = 0;
+  float head = 0;
+  float row = 0;
+};
+
+std::size_t bands_of(const Board& board, const Layout& layout) {
+  const std::size_t rounds = std::max<std::size_t>(board.round_names.size(), 1);
+  return (rounds + layout.columns - 1) / layout.columns;
+}
+
+float row_height(const Ui& ui, const BoardRow& row, const Layout& layout) {
+  const float width = layout.names - layout.code;
+  float height = ui.size_of(row.name, {Step::read, Token::ink, true}, width).height + 2;
+  if (!row.dose.empty()) height += ui.size_of(row.dose, {Step::fine}, width).height;
+  return height + 8;
+}
+
+Layout layout_of(const Ui& ui, const Board& board, float width, float row) {
+  Layout layout;
+  const float scale = ui.text_scale();
+  layout.names = std::round(std::min(kBoardNames * scale, width * 0.42F));
+  for (const BoardRow& one : board.rows) layout.code = std::max(layout.code, kPadding + ui.width_of(one.code, {Step::mark, Token::ink, true}) + kCodeGap);
+  const float left = width - layout.names - kEdge;
+  const auto most = static_cast<std::size_t>(std::max(1.0F, left / (kLeastCell * scale)));
+  layout.columns = std::clamp<std::size_t>(board.round_names.size(), 1, most);
+  layout.cell = left / static_cast<float>(layout.columns);
+  layout.head = std::max(kBoardHead, ui.line(Step::fine) + 7);
+  for (const std::string& name : board.round_names)
+    layout.head = std::max(layout.head, ui.size_of(name, {Step::fine}, layout.cell - 4).height + 7);
+  layout.row = row;
+  for (const BoardRow& one : board.rows) layout.row = std::max(layout.row, row_height(ui, one, layout));
+  return layout;
+}
+
+void draw_done(Ui& ui, Icon icon, std::string_view figure, const Box& box) {
+  const float size = std::round(ui.px(Step::mark) * 0.95F);
+  const float gap = std::round(ui.px(Step::mark) * 0.3F);
+  const float words = ui.width_of(figure, kFigureDone);
+  const float left = box.x + std::floor((box.width - size - gap - words) / 2);
+  ui.icon(icon, left, box.y + std::floor((box.height - size) / 2), size, Token::ink);
+  ui.write_in(figure, kFigureDone, {left + size + gap, box.y, words + 1, box.height});
+}
+
+void draw_changed(Ui& ui, const BoardCell& cell, const Box& box) {
+  const Pen old{Step::read, Token::ink2};
+  const float words = ui.width_of(cell.written, old);
+  const float done = ui.px(Step::mark) * 1.3F + ui.width_of(cell.figure, kFigureDone);
+  if (cell.written.empty() || words + 6 + done > box.width - 4) {  // no room for the struck figure: its sign
+    draw_done(ui, Icon::changed, cell.figure, box);
+    return;
+  }
+  const float left = box.x + std::floor((box.width - words - 6 - done) / 2);
+  ui.write_in(cell.written, old, {left, box.y, words + 1, box.height});
+  ui.strike({left, box.y, words, box.height}, Token::ink2);
+  draw_done(ui, Icon::kept, cell.figure, {left + words + 6, box.y, done, box.height});
+}
+
+void draw_cell(Ui& ui, const BoardCell& cell, const Box& box, bool down) {
+  if (down) ui.fill(box, Token::land);
+  const float dash = 10 * ui.text_scale();
+  const float middle = std::floor(box.x + box.width / 2);
+  switch (cell.state) {
+    case CellState::not_done: ui.write_in(cell.figure, kFigureWritten, box); break;
+    case CellState::next: {
+      ui.fill(box, Token::land);
+      ui.edge(box, Token::ink, kChosenEdge);
+      const float size = std::round(16 * ui.text_scale());
+      ui.icon(Icon::next, box.x + 7, box.y + std::floor((box.height - size) / 2), size, Token::ink);
+      ui.write_in(cell.figure, {Step::mark, Token::ink, true, Align::centre}, {box.x + size, box.y, box.width - size, box.height});
+      break;
+    }
+    case CellState::keeping:
+    case CellState::not_kept: draw_done(ui, Icon::wet, cell.figure, box); break;
+    case CellState::kept: draw_done(ui, Icon::kept, cell.figure, box); break;
+    case CellState::changed: draw_changed(ui, cell, box); break;
+    case CellState::left_out: {
+      const float y = std::floor(box.y + box.height / 2);
+      ui.rule(middle - dash, y, middle + dash, y, Token::ink, 3);
+      break;
+    }
+  }
+}
+
+void draw_names(Ui& ui, const BoardRow& row, const Layout& layout, const Box& box) {
+  const float width = layout.names - layout.code - 2;
+  const float name_height = ui.size_of(row.name, {Step::read, Token::ink, true}, width).height;
+  const float dose_height = row.dose.empty() ? 0 : ui.size_of(row.dose, {Step::fine}, width).height;
+  const float top = box.y + std::floor((box.height - name_height - dose_height) / 2);
+  const float lower = ui.baseline(Step::read) - ui.baseline(Step::mark);  // code and name on one foot line
+  ui.write(row.code, {Step::mark, Token::ink, true}, box.x + kPadding, top + lower, layout.code - kPadding + 1);
+  ui.write(row.name, {Step::read, Token::ink, true}, box.x + layout.code, top, width);
+  ui.write(row.dose, {Step::fine, Token::ink2}, box.x + layout.code, top + name_height, width);
+  if (row.contradiction) {
+    const float size = std::round(16 * ui.text_scale());
+    ui.icon(Icon::conflict, box.x + kPadding, std::floor(top + lower + ui.line(Step::mark)) - 2, size, Token::mag);
+  }
+  ui.node("names", {.role = model::Role::rowheader, .name = row.spoken, .rect = {box.x, box.y, layout.names, box.height}});
+}
+
+struct Band {
+  std::size_t first = 0, end = 0;  // rounds of it
+  float top = 0;
+};
+
+void draw_heads(Ui& ui, const Board& board, const Layout& layout, const Band& band, const Box& box) {
+  const auto row = ui.group("heads", {.role = model::Role::row, .rect = {box.x, band.top, box.width, layout.head}});
+  for (std::size_t i = band.first; i < band.end; ++i) {
+    const float left = box.x + layout.names + static_cast<float>(i - band.first) * layout.cell;
+    const Box head{left, band.top, layout.cell, layout.head};
+    ui.write_in(board.round_names[i], {Step::fine, Token::ink2, false, Align::centre}, head);
+    const auto path = ui.in("round", i);
+    ui.node("head", {.role = model::Role::columnheader, .name = board.round_names[i], .rect = head});
+  }
+}
+
+std::optional<OpenChange> draw_row(Ui& ui, const Board& board, std::size_t index, const Layout& layout, const Band& band, float top, const Box& box) {
+  const BoardRow& row = board.rows[index];
+  const auto path = ui.in("row", index);
+  const auto group = ui.group("cells", {.role = model::Role::row, .rect = {box.x, top, box.width, layout.row}});
+  draw_names(ui, row, layout, {box.x, top, layout.names, layout.row});
+  std::optional<OpenChange> open;
+  for (std::size_t i = band.first; i < std::min(band.end, row.cells.size()); ++i) {
+    const BoardCell& cell = row.cells[i];
+    const float from = std::floor(box.x + layout.names + static_cast<float>(i - band.first) * layout.cell);
+    const float to = std::floor(box.x + layout.names + static_cast<float>(i + 1 - band.first) * layout.cell);
+    const Box place{from + 1, top, to - from, layout.row};
+    const auto round = ui.in("round", i);
+    const CellAnswer answer = ui.cell("cell", {.role = model::Role::gridcell,
+                                               .answers = cell.may_change ? model::Answers::press : model::Answers::nothing,
+                                               .name = cell.spoken,
+                                               .current = cell.state == CellState::next,
+                                               .position = static_cast<std::uint32_t>(i + 1),
+                                               .set_size = static_cast<std::uint32_t>(row.cells.size()),
+                                               .rect = place});
+    draw_cell(ui, cell, place, answer.down);
+    if (answer.pressed) open = OpenChange{static_cast<std::uint32_t>(index), cell.round};
+  }
+  return open;
+}
+
+// Rules first, so that the chosen cell's edge lies on them.
+void draw_rules(Ui& ui, const Board& board, const Layout& layout, const Band& band, float foot, const Box& box) {
+  const float body = band.top + layout.head;
+  ui.rule(box.x, body, box.x + box.width, body, Token::ink, kEdge);
+  for (std::size_t i = 1; i < layout.columns; ++i) {
+    const float x = std::floor(box.x + layout.names + static_cast<float>(i) * layout.cell) + 0.5F;
+    ui.rule(x, body + 1, x, foot, Token::hair, 1);
+  }
+  ui.rule(box.x + layout.names, band.top, box.x + layout.names, foot, Token::ink, kEdge);
+  for (std::size_t row = 1; row < board.rows.size(); ++row) {
+    const float y = body + static_cast<float>(row) * layout.row + 0.5F;
+    ui.rule(box.x + 8, y, box.x + box.width - 8, y, Token::line, 1);
+  }
+  const float written = body + static_cast<float>(board.rows.size()) * layout.row;
+  for (float y = written; foot - y >= kBlankRowLeast; y += layout.row) {
+    const bool under_written = y == written && !board.rows.empty();
+    ui.rule(box.x + (under_written ? 8 : 2), y + 0.5F, box.x + box.width - (under_written ? 8 : 2), y + 0.5F, under_written ? Token::line : Token::hair, 1);
+  }
+}
+
+}  // namespace
+
+float board_height(Ui& ui, const Board& board, float width, float row) {
+  const Layout layout = layout_of(ui, board, width, row);
+  const float rows = std::max<float>(1, static_cast<float>(board.rows.size()));
+  return static_cast<float>(bands_of(board, layout)) * (layout.head + rows * layout.row);
+}
+
+std::optional<OpenChange> draw_board(Ui& ui, const Board& board, const Box& box, float row) {
+  const Layout layout = layout_of(ui, board, box.width, row);
+  const auto grid = ui.group("board", {.role = model::Role::grid, .name = board.spoken, .rect = box});
+  const std::size_t bands = bands_of(board, layout);
+  const float band_height = layout.head + static_cast<float>(board.rows.size()) * layout.row;
+  std::optional<OpenChange> open;
+  for (std::size_t index = 0; index < bands; ++index) {
+    const Band band{index * layout.columns, std::min((index + 1) * layout.columns, board.round_names.size()),
+                    box.y + static_cast<float>(index) * band_height};
+    const float foot = index + 1 == bands ? box.y + box.height : band.top + band_height;
+    if (index > 0) ui.rule(box.x, band.top, box.x + box.width, band.top, Token::ink, kEdge);
+    draw_rules(ui, board, layout, band, foot, box);
+    const auto path = ui.in("band", index);
+    draw_heads(ui, board, layout, band, box);
+    for (std::size_t i = 0; i < board.rows.size(); ++i) {
+      const auto pressed = draw_row(ui, board, i, layout, band, band.top + layout.head + static_cast<float>(i) * layout.row, box);
+      if (pressed) open = pressed;
+    }
+  }
+  ui.edge(box, Token::ink, kEdge, kBoardCorner);
+  return open;
+}
+
+}  // namespace slipway::screens
