@@ -1,0 +1,79 @@
+#include "ops/held.h"
+
+#include <algorithm>
+
+namespace slipway::ops {
+
+namespace {
+
+using Places = std::map<std::uint64_t, std::vector<model::Hash32>>;
+
+Holding holding_of(const StreamId& stream, const Places& places) {
+  Holding holding;
+  for (const auto& [seq, hashes] : places) {
+    holding.ranges.add(seq, seq);
+    if (hashes.size() > 1) holding.forked = true;
+  }
+  const std::uint64_t end = holding.ranges.prefix_end();
+  // At a fork the smallest hash stands for the place, so that every device names the same one.
+  holding.prefix_hash = end == 0 ? genesis(stream) : places.at(end).front();
+  return holding;
+}
+
+}  // namespace
+
+void Held::add(const ChainedOp& op) {
+  auto& hashes = streams_[op.stream][op.seq];
+  const auto place = std::lower_bound(hashes.begin(), hashes.end(), op.hash);
+  if (place != hashes.end() && *place == op.hash) return;
+  hashes.insert(place, op.hash);
+  op_count_ += 1;
+}
+
+bool Held::contains(const StreamId& stream, std::uint64_t seq, const model::Hash32& hash) const {
+  const auto places = streams_.find(stream);
+  if (places == streams_.end()) return false;
+  const auto hashes = places->second.find(seq);
+  return hashes != places->second.end() && std::binary_search(hashes->second.begin(), hashes->second.end(), hash);
+}
+
+bool Held::forks(const StreamId& stream, std::uint64_t seq, const model::Hash32& hash) const {
+  const auto places = streams_.find(stream);
+  return places != streams_.end() && places->second.count(seq) != 0 && !contains(stream, seq, hash);
+}
+
+std::uint64_t Held::op_count(const model::ScopeId& scope) const {
+  std::uint64_t count = 0;
+  for (const auto& [stream, places] : streams_)
+    if (stream.scope == scope)
+      for (const auto& [seq, hashes] : places) count += hashes.size();
+  return count;
+}
+
+Holdings Held::holdings() const {
+  Holdings all;
+  for (const auto& [stream, places] : streams_) all[stream] = holding_of(stream, places);
+  return all;
+}
+
+Holdings Held::holdings(const model::ScopeId& scope) const {
+  Holdings some;
+  for (const auto& [stream, places] : streams_)
+    if (stream.scope == scope) some[stream] = holding_of(stream, places);
+  return some;
+}
+
+model::Hash32 Held::digest() const {
+  model::Bytes all;
+  for (const auto& [stream, places] : streams_)
+    for (const auto& [seq, hashes] : places)
+      for (const model::Hash32& hash : hashes) {
+        model::append(all, stream.scope.view());
+        model::append(all, stream.inc.view());
+        put_varint(all, seq);
+        model::append(all, hash.view());
+      }
+  return blake2b(all);
+}
+
+}  // namespace slipway::ops

@@ -1,0 +1,32 @@
+#include "ops/pen.h"
+
+#include "ops/registry.h"
+
+namespace slipway::ops {
+
+Pen::Pen(const StreamId& stream, std::uint64_t last_seq, const model::Hash32& last_hash)
+    : stream_(stream), last_seq_(last_seq), last_hash_(last_hash) {}
+
+ChainedOp Pen::write(std::uint32_t kind, std::vector<Field> own_fields, const Signature& signature, std::uint64_t lam_held,
+                     host::Random& random) {
+  Op op{lam_held + 1, kind, std::move(own_fields)};
+  if (!nonce_written_) {
+    std::uint8_t nonce[8];
+    random.fill(nonce);
+    op.fields.push_back(bytes_field(tag::nonce, nonce));
+    nonce_written_ = true;
+  }
+  op.fields.push_back(unsigned_field(tag::author, signature.author));
+  op.fields.push_back(signed_field(tag::claimed_local_ms, signature.claimed.local_ms));
+  op.fields.push_back(signed_field(tag::utc_offset_min, signature.claimed.utc_offset_min));
+  op.fields.push_back(unsigned_field(tag::since_start_min, signature.claimed.since_start_min));
+
+  ChainedOp chained{stream_, last_seq_ + 1, last_hash_, {}, write_op(op), {}};
+  chained.op = std::move(*read_op(chained.bytes));  // fields in the order of the bytes
+  chained.hash = chain(chained.before, chained.bytes);
+  last_seq_ = chained.seq;
+  last_hash_ = chained.hash;
+  return chained;
+}
+
+}  // namespace slipway::ops
