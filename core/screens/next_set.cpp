@@ -26,15 +26,15 @@ struct DoseWidths {
 
 DoseWidths widths_of(const Ui& ui, const NextSet& next, const DoseSize& size) {
   const float load = next.load.empty() ? 0 : ui.width_of(next.load, {size.load, Token::ink, true});
-  return {ui.width_of(next.reps, {size.reps, Token::ink, true}), std::round(ui.px(size.reps) * 0.18F), ui.px(size.load) * 0.66F, load};
+  return {ui.width_of(next.reps, {size.reps, Token::ink, true}), std::round(ui.px(size.reps) * 0.17F), std::round(ui.px(size.load) * 0.46F), load};
 }
 
 // The sign between the two figures, drawn so that it keeps its distance at every size.
 void draw_times(Ui& ui, float x, float baseline, float size) {
-  const float arm = std::round(size * 0.22F);
+  const float arm = std::floor(size * 0.42F);
   const float middle_x = std::round(x + size / 2);
-  const float middle_y = std::round(baseline - size * 0.42F);
-  const float thickness = std::max(2.0F, size / 10);
+  const float middle_y = std::round(baseline - size * 0.6F);
+  const float thickness = std::max(2.0F, size / 7);
   ui.rule(middle_x - arm, middle_y - arm, middle_x + arm, middle_y + arm, Token::ink2, thickness);
   ui.rule(middle_x - arm, middle_y + arm, middle_x + arm, middle_y - arm, Token::ink2, thickness);
 }

@@ -124,10 +124,12 @@ void draw_narrow(Ui& ui, const SessionView& view, const Box& room, std::vector<S
   const float spare = room.height - around - natural_board - at.hand;
   const auto rows = std::max<float>(1, static_cast<float>(view.board.rows.size()));
   if (spare > 0) at.row = std::min(kBoardRowMost, kBoardRow + std::floor(spare / rows));
-  const float board = natural_board + std::max(0.0F, std::floor(spare));
+  const float rows_board = board_height(ui, view.board, board_width, at.row);
+  const float left = natural_board + std::floor(spare) - rows_board;  // ruled rows, or too little for one
+  const float board = rows_board + (left >= kBlankRowLeast ? left : 0);
 
   const float board_y = room.y + at.head + at.notes;
-  const float tray_y = board_y + board + kTrayGap;
+  const float tray_y = board_y + std::max(board, natural_board + std::floor(spare)) + kTrayGap;
   const float hand_y = tray_y + kTray + kHandTop;
   draw_head(ui, view, x, room.y, width);
   draw_troubles(ui, view, false, board_x, room.y + at.head, board_width, out);

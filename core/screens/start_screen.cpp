@@ -94,8 +94,18 @@ std::vector<PressKey> draw_notice_screen(Ui& ui, const NoticeView& view) {
   const float icon = std::round(kNoticeIcon * std::min(1.0F, room.height / 600));
   ui.icon(view.trouble ? Icon::caution : Icon::lanes, std::floor(x + (width - icon) / 2), y, icon, ink);
   y += icon + kSpace;
-  y += ui.heading("title", view.title, {Step::move, ink, true, Align::centre}, x, y, width) + kSpace;
-  y += draw_paragraphs(ui, "paragraph", view.paragraphs, {Step::say, ink}, x, y, width) + kSpace * 2;
+  const float inside = view.trouble ? kSpace : 0;  // the panel's padding
+  const auto words = [&] {
+    float height = inside;
+    height += ui.heading("title", view.title, {Step::move, ink, true, Align::centre}, x + inside, y + height, width - 2 * inside) + kSpace;
+    return height + draw_paragraphs(ui, "paragraph", view.paragraphs, {Step::say, ink}, x + inside, y + height, width - 2 * inside) + inside;
+  };
+  if (view.trouble) {
+    const Box panel{x, y, width, ui.measure(words)};
+    ui.fill(panel, Token::mag_tint, kPanelCorner);
+    ui.edge(panel, Token::mag, kPanelEdge, kPanelCorner);
+  }
+  y += words() + kSpace * 2;
   for (std::uint32_t i = 0; i < view.keys.size(); ++i) {
     const NoticeKey& key = view.keys[i];
     const KeyFace face{.words = key.words,

@@ -12,11 +12,13 @@ using namespace metrics;
 constexpr float kLeastCell = 60;      // a tick and two figures stand in it
 constexpr float kPadding = 10;
 constexpr float kCodeGap = 8;
-constexpr float kBlankRowLeast = 30;  // a lower rest of the board is left unruled
+constexpr float kFoldFrom = 1.5F;      // text scale from which a narrow board keeps codes and figures only
+constexpr float kFoldBelow = 360 / kTouch;
 constexpr Pen kFigureDone{Step::mark, Token::ink, true};
 constexpr Pen kFigureWritten{Step::mark, Token::ink2, false, Align::centre};
 
 struct Layout {
+  bool folded = false;      // large text: no names and no heads, the hand below says them
   float names = 0;          // width of the left column
   float code = 0;           // of the code in it
   std::size_t columns = 0;  // rounds beside each other; more stand in a band below
@@ -37,19 +39,39 @@ float row_height(const Ui& ui, const BoardRow& row, const Layout& layout) {
   return height + 8;
 }
 
+float names_needed(const Ui& ui, const Board& board, const Layout& layout) {
+  float words = 0;
+  for (const BoardRow& row : board.rows) {
+    if (layout.folded) break;
+    words = std::max({words, ui.width_of(row.name, {Step::read, Token::ink, true}), ui.width_of(row.dose, {Step::fine})});
+  }
+  return layout.code + words + 4;
+}
+
 Layout layout_of(const Ui& ui, const Board& board, float width, float row) {
   Layout layout;
   const float scale = ui.text_scale();
-  layout.names = std::round(std::min(kBoardNames * scale, width * 0.42F));
+  layout.folded = scale >= kFoldFrom && ui.touch_units(width) < kFoldBelow;
   for (const BoardRow& one : board.rows) layout.code = std::max(layout.code, kPadding + ui.width_of(one.code, {Step::mark, Token::ink, true}) + kCodeGap);
-  const float left = width - layout.names - kEdge;
-  const auto most = static_cast<std::size_t>(std::max(1.0F, left / (kLeastCell * scale)));
-  layout.columns = std::clamp<std::size_t>(board.round_names.size(), 1, most);
-  layout.cell = left / static_cast<float>(layout.columns);
+  const float most_names = std::round(width * 0.42F);
+  const auto columns_beside = [&](float names) {
+    const auto most = static_cast<std::size_t>(std::max(1.0F, (width - names - kEdge) / (kLeastCell * scale)));
+    return std::clamp<std::size_t>(board.round_names.size(), 1, most);
+  };
+  // The names' column is as drawn, unless giving up its air saves a band.
+  const float needed = std::min(most_names, names_needed(ui, board, layout));
+  layout.names = layout.folded ? needed : std::min(most_names, std::round(kBoardNames * scale));
+  if (columns_beside(needed) > columns_beside(layout.names)) layout.names = needed;
+  layout.columns = columns_beside(layout.names);
+  layout.cell = (width - layout.names - kEdge) / static_cast<float>(layout.columns);
+  layout.row = row;
+  if (layout.folded) {
+    layout.row = std::max(row, ui.line(Step::mark) + 2 * kPadding);
+    return layout;
+  }
   layout.head = std::max(kBoardHead, ui.line(Step::fine) + 7);
   for (const std::string& name : board.round_names)
     layout.head = std::max(layout.head, ui.size_of(name, {Step::fine}, layout.cell - 4).height + 7);
-  layout.row = row;
   for (const BoardRow& one : board.rows) layout.row = std::max(layout.row, row_height(ui, one, layout));
   return layout;
 }
@@ -105,16 +127,18 @@ void draw_cell(Ui& ui, const BoardCell& cell, const Box& box, bool down) {
 
 void draw_names(Ui& ui, const BoardRow& row, const Layout& layout, const Box& box) {
   const float width = layout.names - layout.code - 2;
-  const float name_height = ui.size_of(row.name, {Step::read, Token::ink, true}, width).height;
-  const float dose_height = row.dose.empty() ? 0 : ui.size_of(row.dose, {Step::fine}, width).height;
+  const float name_height = layout.folded ? ui.line(Step::mark) : ui.size_of(row.name, {Step::read, Token::ink, true}, width).height;
+  const float dose_height = row.dose.empty() || layout.folded ? 0 : ui.size_of(row.dose, {Step::fine}, width).height;
   const float top = box.y + std::floor((box.height - name_height - dose_height) / 2);
-  const float lower = ui.baseline(Step::read) - ui.baseline(Step::mark);  // code and name on one foot line
+  const float lower = layout.folded ? 0 : ui.baseline(Step::read) - ui.baseline(Step::mark);  // code and name on one foot line
   ui.write(row.code, {Step::mark, Token::ink, true}, box.x + kPadding, top + lower, layout.code - kPadding + 1);
-  ui.write(row.name, {Step::read, Token::ink, true}, box.x + layout.code, top, width);
-  ui.write(row.dose, {Step::fine, Token::ink2}, box.x + layout.code, top + name_height, width);
+  if (!layout.folded) {
+    ui.write(row.name, {Step::read, Token::ink, true}, box.x + layout.code, top, width);
+    ui.write(row.dose, {Step::fine, Token::ink2}, box.x + layout.code, top + name_height, width);
+  }
   if (row.contradiction) {
-    const float size = std::round(16 * ui.text_scale());
-    ui.icon(Icon::conflict, box.x + kPadding, std::floor(top + lower + ui.line(Step::mark)) - 2, size, Token::mag);
+    const float size = std::round(16 * std::min(ui.text_scale(), 1.25F));
+    ui.icon(Icon::conflict, box.x + kPadding, std::min(std::floor(top + lower + ui.line(Step::mark)) - 2, box.y + box.height - size - 1), size, Token::mag);
   }
   ui.node("names", {.role = model::Role::rowheader, .name = row.spoken, .rect = {box.x, box.y, layout.names, box.height}});
 }
@@ -125,6 +149,7 @@ struct Band {
 };
 
 void draw_heads(Ui& ui, const Board& board, const Layout& layout, const Band& band, const Box& box) {
+  if (layout.folded) return;
   const auto row = ui.group("heads", {.role = model::Role::row, .rect = {box.x, band.top, box.width, layout.head}});
   for (std::size_t i = band.first; i < band.end; ++i) {
     const float left = box.x + layout.names + static_cast<float>(i - band.first) * layout.cell;
@@ -163,7 +188,7 @@ std::optional<OpenChange> draw_row(Ui& ui, const Board& board, std::size_t index
 // Rules first, so that the chosen cell's edge lies on them.
 void draw_rules(Ui& ui, const Board& board, const Layout& layout, const Band& band, float foot, const Box& box) {
   const float body = band.top + layout.head;
-  ui.rule(box.x, body, box.x + box.width, body, Token::ink, kEdge);
+  if (!layout.folded) ui.rule(box.x, body, box.x + box.width, body, Token::ink, kEdge);
   for (std::size_t i = 1; i < layout.columns; ++i) {
     const float x = std::floor(box.x + layout.names + static_cast<float>(i) * layout.cell) + 0.5F;
     ui.rule(x, body + 1, x, foot, Token::hair, 1);

@@ -8,6 +8,8 @@
 
 namespace slipway::screens {
 
+inline constexpr float kBlankRowLeast = 30;  // less than this is no ruled row
+
 // The height it needs with rows at least `row` high.
 float board_height(Ui& ui, const Board& board, float width, float row);
 
