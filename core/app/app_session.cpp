@@ -144,9 +144,9 @@ void App::Inside::keep_change(Book& book, bool left_out) {
       if (set != nullptr && set->left_out) change.left_out = false;
     }
     record = *now.mends;
-    const auto changed = book.change_set(*here, record, change, facts.author, &done);
-    if (!changed) {
-      announce(true, say(changed.error()));
+    const auto mended = book.change_set(*here, record, change, facts.author, &done);
+    if (!mended) {
+      announce(true, say(mended.error()));
       return;
     }
   } else {
