@@ -1,5 +1,7 @@
 #include "ops/chain.h"
 
+#include <algorithm>
+
 #include <sodium.h>
 
 namespace slipway::ops {
@@ -11,6 +13,12 @@ constexpr std::string_view kGenesisWords = "slipway stream 0";
 model::Error damaged(const Chunk& chunk, std::string_view what, std::uint64_t seq) {
   return model::error(model::ErrorKind::damaged, "chain.damaged",
                       {std::string(what), chunk.stream.scope.hex() + "/" + chunk.stream.inc.hex(), std::to_string(seq)});
+}
+
+// Only here is it known whose incarnation a short reference means.
+bool refs_fit(const Op& op, const model::IncarnationId& home) {
+  return std::all_of(op.fields.begin(), op.fields.end(),
+                     [&](const Field& field) { return field.wire != Wire::refs || read_refs(field, home).has_value(); });
 }
 
 bool continues(const ChainedOp& before, const ChainedOp& after) {
@@ -56,7 +64,7 @@ model::Result<std::vector<ChainedOp>> read_chunk(const Chunk& chunk) {
     return damaged(chunk, "seq", chunk.first_seq);
   if (begins != (chunk.first_seq == 1)) return damaged(chunk, "before", chunk.first_seq);
   const std::uint64_t count = chunk.last_seq - chunk.first_seq + 1;
-  if (count > chunk.bytes.size()) return damaged(chunk, "count", chunk.last_seq);  // each op needs a byte at least
+  if (count > kMaxChunkOps) return model::error(model::ErrorKind::too_large, "op.too_large", {"chunk", std::to_string(count)});
   std::vector<ChainedOp> ops;
   ops.reserve(static_cast<std::size_t>(count));
   const model::ByteView bytes = chunk.bytes;
@@ -71,6 +79,7 @@ model::Result<std::vector<ChainedOp>> read_chunk(const Chunk& chunk) {
     at += op_bytes.size();
     auto op = read_op(op_bytes);
     if (!op) return op.error().kind == model::ErrorKind::too_large ? op.error() : damaged(chunk, op.error().args[0], seq);
+    if (!refs_fit(*op, chunk.stream.inc)) return damaged(chunk, "payload", seq);
     const model::Hash32 before = hash;
     hash = chain(before, op_bytes);
     ops.push_back({chunk.stream, seq, before, hash, {op_bytes.begin(), op_bytes.end()}, std::move(*op)});

@@ -1,6 +1,8 @@
 #include "ops/fold.h"
 
 #include <algorithm>
+#include <cassert>
+#include <tuple>
 
 #include "ops/registry.h"
 
@@ -8,251 +10,150 @@ namespace slipway::ops {
 
 namespace {
 
+using model::OpKey;
+
+// Within what a calendar can show (about the year 12,900); beyond it nothing is claimed.
+constexpr std::int64_t kClaimedCeilingMs = std::int64_t{4'000'000} * 86'400'000;
+constexpr std::int64_t kOffsetCeilingMin = 1440;
+
 std::uint64_t unsigned_of(const Op& op, std::uint32_t tag) {
   const Field* field = op.find(tag);
   return field == nullptr ? 0 : read_unsigned(*field).value_or(0);
 }
 
-std::int64_t signed_of(const Op& op, std::uint32_t tag) {
+std::int64_t signed_within(const Op& op, std::uint32_t tag, std::int64_t ceiling) {
   const Field* field = op.find(tag);
-  return field == nullptr ? 0 : read_signed(*field).value_or(0);
+  const std::int64_t value = field == nullptr ? 0 : read_signed(*field).value_or(0);
+  return value < -ceiling || value > ceiling ? 0 : value;
 }
 
 Stamp stamp_of(const ChainedOp& op) {
-  constexpr std::int64_t kOffsetCeilingMin = 24 * 60;
-  const std::int64_t offset = signed_of(op.op, tag::utc_offset_min);
-  const bool offset_fits = offset >= -kOffsetCeilingMin && offset <= kOffsetCeilingMin;
-  return {op.key(),
-          op.op.lam,
-          unsigned_of(op.op, tag::author),
-          {signed_of(op.op, tag::claimed_local_ms), offset_fits ? static_cast<std::int32_t>(offset) : 0,
-           unsigned_of(op.op, tag::since_start_min)}};
+  return {.key = op.key(),
+          .lam = op.op.lam,
+          .author = unsigned_of(op.op, tag::author),
+          .claimed = {.local_ms = signed_within(op.op, tag::claimed_local_ms, kClaimedCeilingMs),
+                      .utc_offset_min = static_cast<std::int32_t>(signed_within(op.op, tag::utc_offset_min, kOffsetCeilingMin)),
+                      .since_start_min = unsigned_of(op.op, tag::since_start_min)}};
 }
 
-std::optional<model::OpKey> target_of(const ChainedOp& op) {
-  const Field* field = op.op.find(tag::target);
-  if (field == nullptr) return std::nullopt;
-  const auto keys = read_refs(*field, op.stream.inc);
-  return keys && keys->size() == 1 ? std::optional<model::OpKey>(keys->front()) : std::nullopt;
-}
-
-std::vector<model::OpKey> saw_of(const ChainedOp& op) {
-  const Field* field = op.op.find(tag::saw);
+std::vector<OpKey> keys_of(const ChainedOp& op, std::uint32_t tag) {
+  const Field* field = op.op.find(tag);
   if (field == nullptr) return {};
-  return read_refs(*field, op.stream.inc).value_or(std::vector<model::OpKey>{});
+  return read_refs(*field, op.stream.inc).value_or(std::vector<OpKey>{});
 }
 
-void write_fields(Record& record, const ChainedOp& op, const Stamp& stamp) {
-  const auto saw = saw_of(op);
+// A total order, for the one case where two ops share a key: eight bytes of hash can be
+// made to collide by somebody with hours to spend. Then the lesser content stands,
+// whichever came first, and the state is still a function of the set.
+auto content(const Stamp& stamp) {
+  return std::tie(stamp.lam, stamp.author, stamp.claimed.local_ms, stamp.claimed.utc_offset_min, stamp.claimed.since_start_min);
+}
+bool lesser(const Stamp& a, const Stamp& b) { return content(a) < content(b); }
+bool lesser(const Written& a, const Written& b) {
+  return std::tie(a.wire, a.payload) != std::tie(b.wire, b.payload) ? std::tie(a.wire, a.payload) < std::tie(b.wire, b.payload)
+                                                                    : lesser(a.by, b.by);
+}
+bool lesser(const Ending& a, const Ending& b) { return a.how != b.how ? a.how < b.how : lesser(a.by, b.by); }
+
+template <class Value>
+void settle(std::map<OpKey, Value>& slots, const OpKey& key, Value value) {
+  const auto [slot, fresh] = slots.try_emplace(key, value);
+  if (!fresh && lesser(value, slot->second)) slot->second = std::move(value);
+}
+
+bool creates(std::uint32_t kind) {
+  switch (kind) {
+    case kind::athlete:
+    case kind::kit:
+    case kind::prescription:
+    case kind::session:
+    case kind::set:
+    case kind::pain: return true;
+    default: return false;
+  }
+}
+
+bool acts_on_a_record(std::uint32_t kind) {
+  return kind == kind::change || kind == kind::take_back || kind == kind::pain_end;
+}
+
+void write_fields(Record& record, const ChainedOp& op, const Stamp& stamp, const std::vector<OpKey>& saw) {
+  record.touched_by.insert(stamp.key);
   for (const Field& field : op.op.fields) {
     if (field.tag < tag::own) continue;
-    Register& cell = record.fields[field.tag];
-    cell.values[stamp.key] = {stamp, field.wire, field.payload};
-    cell.covered.insert(saw.begin(), saw.end());
-  }
-  record.touched_by.insert(stamp.key);
-}
-
-bool is_record_kind(std::uint32_t kind) {
-  return find_kind(kind) != nullptr && kind != kind::change && kind != kind::take_back && kind != kind::pain_end;
-}
-
-// ---- canonical bytes of the state -------------------------------------------------
-
-void put_key(model::Bytes& out, const model::OpKey& key) {
-  model::append(out, key.inc.view());
-  put_varint(out, key.seq);
-  model::append(out, key.hash.view());
-}
-
-void put_stamp(model::Bytes& out, const Stamp& stamp) {
-  put_key(out, stamp.key);
-  put_varint(out, stamp.lam);
-  put_varint(out, stamp.author);
-  put_varint(out, zigzag(stamp.claimed.local_ms));
-  put_varint(out, zigzag(stamp.claimed.utc_offset_min));
-  put_varint(out, stamp.claimed.since_start_min);
-}
-
-void put_keys(model::Bytes& out, const std::set<model::OpKey>& keys) {
-  put_varint(out, keys.size());
-  for (const model::OpKey& key : keys) put_key(out, key);
-}
-
-// Reads what the writers above wrote; after the first failure everything answers empty.
-class StateReader {
- public:
-  explicit StateReader(model::ByteView bytes) : bytes_(bytes) {}
-
-  std::uint64_t number() {
-    std::uint64_t value = 0;
-    if (!sound_ || !get_varint(bytes_, at_, value)) sound_ = false;
-    return sound_ ? value : 0;
-  }
-  // A count of things that need at least one byte each.
-  std::uint64_t count() {
-    const std::uint64_t value = number();
-    if (value > bytes_.size() - at_) sound_ = false;
-    return sound_ ? value : 0;
-  }
-  model::ByteView take(std::uint64_t size) {
-    if (!sound_ || size > bytes_.size() - at_) {
-      sound_ = false;
-      return {};
-    }
-    const model::ByteView view = bytes_.subspan(at_, static_cast<std::size_t>(size));
-    at_ += view.size();
-    return view;
-  }
-  model::OpKey key() {
-    model::OpKey key;
-    key.inc = model::IncarnationId::from(take(16));
-    key.seq = number();
-    key.hash = model::ShortHash::from(take(8));
-    return key;
-  }
-  Stamp stamp() {
-    Stamp stamp;
-    stamp.key = key();
-    stamp.lam = number();
-    stamp.author = number();
-    stamp.claimed.local_ms = unzigzag(number());
-    stamp.claimed.utc_offset_min = static_cast<std::int32_t>(unzigzag(number()));
-    stamp.claimed.since_start_min = number();
-    return stamp;
-  }
-  std::set<model::OpKey> keys() {
-    std::set<model::OpKey> out;
-    for (std::uint64_t left = count(); left > 0 && sound_; --left) out.insert(key());
-    return out;
-  }
-  bool finished() const { return sound_ && at_ == bytes_.size(); }
-  bool sound() const { return sound_; }
-
- private:
-  model::ByteView bytes_;
-  std::size_t at_ = 0;
-  bool sound_ = true;
-};
-
-void put_register(model::Bytes& out, const Register& cell) {
-  put_varint(out, cell.values.size());
-  for (const auto& [key, written] : cell.values) {
-    put_stamp(out, written.by);
-    out.push_back(static_cast<std::uint8_t>(written.wire));
-    put_varint(out, written.payload.size());
-    model::append(out, written.payload);
-  }
-  put_keys(out, cell.covered);
-}
-
-Register read_register(StateReader& reader) {
-  Register cell;
-  for (std::uint64_t left = reader.count(); left > 0 && reader.sound(); --left) {
-    Written written;
-    written.by = reader.stamp();
-    const model::ByteView wire = reader.take(1);
-    if (!wire.empty()) written.wire = static_cast<Wire>(wire[0]);
-    const model::ByteView payload = reader.take(reader.number());
-    written.payload.assign(payload.begin(), payload.end());
-    cell.values[written.by.key] = written;
-  }
-  cell.covered = reader.keys();
-  return cell;
-}
-
-void put_record(model::Bytes& out, const Record& record) {
-  out.push_back(record.created ? 1 : 0);
-  if (record.created) put_stamp(out, *record.created);
-  put_varint(out, record.kind);
-  put_varint(out, record.fields.size());
-  for (const auto& [tag, cell] : record.fields) {
-    put_varint(out, tag);
-    put_register(out, cell);
-  }
-  put_keys(out, record.touched_by);
-  put_varint(out, record.take_backs.size());
-  for (const auto& [key, stamp] : record.take_backs) put_stamp(out, stamp);
-  put_keys(out, record.take_backs_saw);
-  put_varint(out, record.endings.size());
-  for (const auto& [key, ending] : record.endings) {
-    put_stamp(out, ending.by);
-    put_varint(out, ending.how);
+    Register& written = record.fields[field.tag];
+    settle(written.values, stamp.key, Written{stamp, field.wire, field.payload});
+    written.covered.insert(saw.begin(), saw.end());
   }
 }
 
-Record read_record(StateReader& reader) {
-  Record record;
-  const model::ByteView created = reader.take(1);
-  if (!created.empty() && created[0] == 1) record.created = reader.stamp();
-  record.kind = static_cast<std::uint32_t>(reader.number());
-  for (std::uint64_t left = reader.count(); left > 0 && reader.sound(); --left) {
-    const auto tag = static_cast<std::uint32_t>(reader.number());
-    record.fields[tag] = read_register(reader);
+void create(Record& record, const ChainedOp& op, const Stamp& stamp) {
+  const bool first = !record.created;
+  if (first || op.op.kind < record.kind || (op.op.kind == record.kind && lesser(stamp, *record.created))) {
+    record.created = stamp;
+    record.kind = op.op.kind;
   }
-  record.touched_by = reader.keys();
-  for (std::uint64_t left = reader.count(); left > 0 && reader.sound(); --left) {
-    const Stamp stamp = reader.stamp();
-    record.take_backs[stamp.key] = stamp;
-  }
-  record.take_backs_saw = reader.keys();
-  for (std::uint64_t left = reader.count(); left > 0 && reader.sound(); --left) {
-    Ending ending;
-    ending.by = reader.stamp();
-    ending.how = reader.number();
-    record.endings[ending.by.key] = ending;
-  }
-  return record;
+  write_fields(record, op, stamp, {});  // nothing older stands on a record than its first op
+}
+
+// What a value says, independent of who wrote it: references are relative to their writer.
+std::pair<Wire, model::Bytes> said(const Written& written) {
+  if (written.wire != Wire::refs) return {written.wire, written.payload};
+  const auto keys = read_refs(Field{0, written.wire, written.payload}, written.by.key.inc);
+  if (!keys) return {written.wire, written.payload};
+  return {written.wire, refs_field(0, *keys, model::IncarnationId{}).payload};
+}
+
+bool has_all(const std::set<OpKey>& all, const std::set<OpKey>& some) {
+  return std::includes(all.begin(), all.end(), some.begin(), some.end());
 }
 
 }  // namespace
 
 std::vector<Written> Register::visible() const {
-  std::vector<Written> out;
+  std::vector<Written> standing;
   for (const auto& [key, written] : values)
-    if (covered.count(key) == 0) out.push_back(written);
-  std::sort(out.begin(), out.end(), [](const Written& a, const Written& b) { return b.by < a.by; });
+    if (covered.count(key) == 0) standing.push_back(written);
+  std::sort(standing.begin(), standing.end(), [](const Written& a, const Written& b) { return b.by < a.by; });
+  if (standing.size() < 2) return standing;
   std::vector<Written> distinct;
-  for (Written& written : out) {
-    const bool known = std::any_of(distinct.begin(), distinct.end(), [&](const Written& other) {
-      return other.wire == written.wire && other.payload == written.payload;
-    });
-    if (!known) distinct.push_back(std::move(written));
-  }
+  std::set<std::pair<Wire, model::Bytes>> heard;
+  for (Written& written : standing)
+    if (heard.insert(said(written)).second) distinct.push_back(std::move(written));
   return distinct;
 }
 
 bool Record::taken_back() const {
-  if (take_backs.empty() || kind == kind::pain) return false;
-  return std::all_of(touched_by.begin(), touched_by.end(), [this](const model::OpKey& key) { return take_backs_saw.count(key) != 0; });
+  return kind != kind::pain && !take_backs.empty() && has_all(take_backs_saw, touched_by);
 }
 
-bool Record::revived() const { return !take_backs.empty() && kind != kind::pain && !taken_back(); }
+bool Record::revived() const {
+  return kind != kind::pain && !take_backs.empty() && !has_all(take_backs_saw, touched_by);
+}
 
 void Fold::add(const ChainedOp& op) {
+  assert(op.stream.scope == scope_);
   const Stamp stamp = stamp_of(op);
   lam_ = std::max(lam_, op.op.lam);
-  if (is_record_kind(op.op.kind)) {
-    Record& record = records_[stamp.key];
-    record.created = stamp;
-    record.kind = op.op.kind;
-    write_fields(record, op, stamp);
+  if (creates(op.op.kind)) {
+    create(records_[stamp.key], op, stamp);
     return;
   }
-  const auto target = target_of(op);
-  if (find_kind(op.op.kind) == nullptr || !target) {
+  const std::vector<OpKey> target = keys_of(op, tag::target);
+  if (!acts_on_a_record(op.op.kind) || target.size() != 1) {
     not_understood_.insert(stamp.key);
     return;
   }
-  Record& record = records_[*target];
-  if (op.op.kind == kind::change) {
-    write_fields(record, op, stamp);
-  } else if (op.op.kind == kind::take_back) {
-    const auto saw = saw_of(op);
-    record.take_backs[stamp.key] = stamp;
-    record.take_backs_saw.insert(saw.begin(), saw.end());
-  } else {
-    record.endings[stamp.key] = {stamp, unsigned_of(op.op, pain_end_tag::how)};
+  Record& record = records_[target.front()];
+  const std::vector<OpKey> saw = keys_of(op, tag::saw);
+  switch (op.op.kind) {
+    case kind::change: write_fields(record, op, stamp, saw); break;
+    case kind::take_back:
+      settle(record.take_backs, stamp.key, stamp);
+      record.take_backs_saw.insert(saw.begin(), saw.end());
+      break;
+    case kind::pain_end: settle(record.endings, stamp.key, Ending{stamp, unsigned_of(op.op, pain_end_tag::how)}); break;
+    default: break;
   }
 }
 
@@ -269,36 +170,6 @@ std::vector<model::RecordId> Fold::of_kind(std::uint32_t kind) const {
   std::vector<model::RecordId> ids;
   for (const Stamp* stamp : created) ids.push_back(stamp->key);
   return ids;
-}
-
-model::Bytes Fold::write_state() const {
-  model::Bytes out;
-  model::append(out, scope_.view());
-  put_varint(out, kFoldVersion);
-  put_varint(out, lam_);
-  put_varint(out, records_.size());
-  for (const auto& [id, record] : records_) {
-    put_key(out, id);
-    put_record(out, record);
-  }
-  put_keys(out, not_understood_);
-  return out;
-}
-
-model::Result<Fold> Fold::read_state(model::ByteView bytes) {
-  const model::Error broken = model::error(model::ErrorKind::damaged, "fold.damaged");
-  StateReader reader(bytes);
-  Fold fold(model::ScopeId::from(reader.take(16)));
-  if (reader.number() != kFoldVersion) return broken;
-  fold.lam_ = reader.number();
-  for (std::uint64_t left = reader.count(); left > 0 && reader.sound(); --left) {
-    const model::RecordId id = reader.key();
-    fold.records_[id] = read_record(reader);
-  }
-  fold.not_understood_ = reader.keys();
-  // Written again it must be the same bytes: whatever the reader let pass is refused here.
-  if (!reader.finished() || !model::equal(fold.write_state(), bytes)) return broken;
-  return fold;
 }
 
 model::Hash32 Fold::digest() const { return blake2b(write_state()); }

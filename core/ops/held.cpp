@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include <sodium.h>
+
 namespace slipway::ops {
 
 namespace {
@@ -10,10 +12,16 @@ using Places = std::map<std::uint64_t, std::vector<model::Hash32>>;
 
 Holding holding_of(const StreamId& stream, const Places& places) {
   Holding holding;
+  std::uint64_t first = 1, last = 0;  // the run being walked along
   for (const auto& [seq, hashes] : places) {
-    holding.ranges.add(seq, seq);
+    if (seq != last + 1) {
+      holding.ranges.add(first, last);
+      first = seq;
+    }
+    last = seq;
     if (hashes.size() > 1) holding.forked = true;
   }
+  holding.ranges.add(first, last);
   const std::uint64_t end = holding.ranges.prefix_end();
   // At a fork the smallest hash stands for the place, so that every device names the same one.
   holding.prefix_hash = end == 0 ? genesis(stream) : places.at(end).front();
@@ -64,16 +72,22 @@ Holdings Held::holdings(const model::ScopeId& scope) const {
 }
 
 model::Hash32 Held::digest() const {
-  model::Bytes all;
+  crypto_generichash_state state;
+  model::Hash32 digest;
+  model::Bytes place;
+  crypto_generichash_init(&state, nullptr, 0, digest.bytes.size());
   for (const auto& [stream, places] : streams_)
     for (const auto& [seq, hashes] : places)
       for (const model::Hash32& hash : hashes) {
-        model::append(all, stream.scope.view());
-        model::append(all, stream.inc.view());
-        put_varint(all, seq);
-        model::append(all, hash.view());
+        place.clear();
+        model::append(place, stream.scope.view());
+        model::append(place, stream.inc.view());
+        put_varint(place, seq);
+        model::append(place, hash.view());
+        crypto_generichash_update(&state, place.data(), place.size());
       }
-  return blake2b(all);
+  crypto_generichash_final(&state, digest.bytes.data(), digest.bytes.size());
+  return digest;
 }
 
 }  // namespace slipway::ops

@@ -26,21 +26,43 @@ bool whole_varints(model::ByteView payload) {
   return true;
 }
 
+// One reference taken apart; whose incarnation "own" means is not known here.
+bool split_ref(model::ByteView bytes, std::size_t& at, bool& own, model::OpKey& key) {
+  if (at >= bytes.size() || bytes[at] > 1) return false;
+  own = bytes[at] == 0;
+  at += 1;
+  if (!own) {
+    if (bytes.size() - at < sizeof(key.inc.bytes)) return false;
+    key.inc = model::IncarnationId::from(bytes.subspan(at, sizeof(key.inc.bytes)));
+    at += sizeof(key.inc.bytes);
+  }
+  if (!get_varint(bytes, at, key.seq) || key.seq == 0 || key.seq >= kCounterCeiling) return false;
+  if (bytes.size() - at < sizeof(key.hash.bytes)) return false;
+  key.hash = model::ShortHash::from(bytes.subspan(at, sizeof(key.hash.bytes)));
+  at += sizeof(key.hash.bytes);
+  return true;
+}
+
+bool whole_refs(model::ByteView payload) {
+  std::size_t at = 0;
+  bool own = false;
+  model::OpKey key;
+  while (at < payload.size())
+    if (!split_ref(payload, at, own, key)) return false;
+  return true;
+}
+
 // What the known wires promise of their payload; a wire of a newer version promises nothing.
 bool payload_fits(Wire wire, model::ByteView payload) {
   std::size_t at = 0;
   std::uint64_t value = 0;
-  model::OpKey key;
   switch (wire) {
     case Wire::unsigned_int:
     case Wire::signed_int: return get_varint(payload, at, value) && at == payload.size();
     case Wire::text: return model::is_utf8(model::as_text(payload));
     case Wire::bytes: return true;
     case Wire::unsigned_list: return whole_varints(payload);
-    case Wire::refs:
-      while (at < payload.size())
-        if (!get_ref(payload, at, model::IncarnationId{}, key)) return false;
-      return true;
+    case Wire::refs: return whole_refs(payload);
   }
   return true;
 }
@@ -98,25 +120,19 @@ void put_ref(model::Bytes& out, const model::OpKey& key, const model::Incarnatio
 }
 
 bool get_ref(model::ByteView bytes, std::size_t& at, const model::IncarnationId& home, model::OpKey& key) {
-  std::size_t here = at;
-  if (here >= bytes.size() || bytes[here] > 1) return false;
-  const bool own = bytes[here] == 0;
-  here += 1;
+  bool own = false;
   model::OpKey read;
-  read.inc = home;
-  if (!own) {
-    if (bytes.size() - here < 16) return false;
-    read.inc = model::IncarnationId::from(bytes.subspan(here, 16));
-    here += 16;
+  std::size_t here = at;
+  if (!split_ref(bytes, here, own, read)) return false;
+  if (own) {
+    read.inc = home;
+  } else if (read.inc == home) {
+    return false;  // a shorter form exists
   }
-  if (!get_varint(bytes, here, read.seq) || read.seq == 0 || read.seq >= kCounterCeiling) return false;
-  if (bytes.size() - here < 8) return false;
-  read.hash = model::ShortHash::from(bytes.subspan(here, 8));
-  at = here + 8;
+  at = here;
   key = read;
   return true;
 }
-
 model::Bytes write_op(const Op& op) {
   std::vector<const Field*> sorted;
   for (const Field& field : op.fields) sorted.push_back(&field);

@@ -1,5 +1,7 @@
 #include "ops/pen.h"
 
+#include <algorithm>
+
 #include "ops/registry.h"
 
 namespace slipway::ops {
@@ -9,7 +11,8 @@ Pen::Pen(const StreamId& stream, std::uint64_t last_seq, const model::Hash32& la
 
 ChainedOp Pen::write(std::uint32_t kind, std::vector<Field> own_fields, const Signature& signature, std::uint64_t lam_held,
                      host::Random& random) {
-  Op op{lam_held + 1, kind, std::move(own_fields)};
+  // A forged entry at the ceiling must not stop anybody from writing; lam only orders drawing.
+  Op op{std::min(lam_held + 1, kCounterCeiling - 1), kind, std::move(own_fields)};
   if (!nonce_written_) {
     std::uint8_t nonce[8];
     random.fill(nonce);

@@ -1,25 +1,27 @@
 #include "ops/ranges.h"
 
 #include <algorithm>
+#include <iterator>
+#include <limits>
 
 namespace slipway::ops {
 
+// Only spans that touch the new one are moved: a list read from a file may be long, and
+// its numbers may stand at the very end of 64 bits.
 void Ranges::add(std::uint64_t first, std::uint64_t last) {
   if (first < 1 || last < first) return;
-  std::vector<Range> merged;
-  Range grown{first, last};
-  for (const Range& span : spans_) {
-    const bool apart = span.last + 1 < grown.first || grown.last + 1 < span.first;
-    if (apart) {
-      merged.push_back(span);
-    } else {
-      grown.first = std::min(grown.first, span.first);
-      grown.last = std::max(grown.last, span.last);
-    }
+  const auto ends_before = [](const Range& span, std::uint64_t seq) { return span.last < seq; };
+  const auto begins_after = [](std::uint64_t seq, const Range& span) { return seq < span.first; };
+  const std::uint64_t beyond = last == std::numeric_limits<std::uint64_t>::max() ? last : last + 1;
+  const auto from = std::lower_bound(spans_.begin(), spans_.end(), first - 1, ends_before);
+  const auto to = std::upper_bound(from, spans_.end(), beyond, begins_after);
+  if (from == to) {
+    spans_.insert(from, {first, last});
+    return;
   }
-  merged.push_back(grown);
-  std::sort(merged.begin(), merged.end(), [](const Range& a, const Range& b) { return a.first < b.first; });
-  spans_ = std::move(merged);
+  from->first = std::min(from->first, first);
+  from->last = std::max(std::prev(to)->last, last);
+  spans_.erase(std::next(from), to);
 }
 
 void Ranges::add(const Ranges& other) {
@@ -27,7 +29,9 @@ void Ranges::add(const Ranges& other) {
 }
 
 bool Ranges::contains(std::uint64_t seq) const {
-  return std::any_of(spans_.begin(), spans_.end(), [seq](const Range& span) { return span.first <= seq && seq <= span.last; });
+  const auto span = std::lower_bound(spans_.begin(), spans_.end(), seq,
+                                     [](const Range& before, std::uint64_t wanted) { return before.last < wanted; });
+  return span != spans_.end() && span->first <= seq;
 }
 
 std::uint64_t Ranges::prefix_end() const { return spans_.empty() || spans_.front().first != 1 ? 0 : spans_.front().last; }
@@ -41,26 +45,30 @@ std::uint64_t Ranges::count() const {
 
 std::vector<Range> Ranges::missing() const {
   std::vector<Range> holes;
-  std::uint64_t next = 1;
+  std::uint64_t before = 0;  // the last seq that is here or spoken for
   for (const Range& span : spans_) {
-    if (span.first > next) holes.push_back({next, span.first - 1});
-    next = span.last + 1;
+    if (span.first - before > 1) holes.push_back({before + 1, span.first - 1});
+    before = span.last;
   }
   return holes;
 }
 
 Ranges Ranges::without(const Ranges& other) const {
-  Ranges out;
+  Ranges left;
+  auto taken = other.spans_.begin();
   for (const Range& span : spans_) {
     std::uint64_t next = span.first;
-    for (const Range& taken : other.spans_) {
-      if (taken.last < next || taken.first > span.last) continue;
-      if (taken.first > next) out.spans_.push_back({next, taken.first - 1});
-      next = taken.last + 1;
+    while (taken != other.spans_.end() && taken->last < next) ++taken;
+    bool open = true;  // something of the span may be left
+    for (; open && taken != other.spans_.end() && taken->first <= span.last; ++taken) {
+      if (taken->first > next) left.spans_.push_back({next, taken->first - 1});
+      open = taken->last < span.last;
+      if (!open) break;  // it may reach into the next span as well
+      next = taken->last + 1;
     }
-    if (next <= span.last) out.spans_.push_back({next, span.last});
+    if (open) left.spans_.push_back({next, span.last});
   }
-  return out;
+  return left;
 }
 
 std::string to_text(const Ranges& ranges) {
