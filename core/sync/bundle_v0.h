@@ -20,7 +20,10 @@ inline constexpr std::size_t kChunkOps = 64;
 inline constexpr std::size_t kChunkBytes = 16 * 1024;  // a longer single op stands alone
 
 // Rows of all vectors of one section together; 40 athletes over five years need a few thousand.
-inline constexpr std::uint64_t kElementBudget = 1U << 18;
+inline constexpr std::uint64_t kElementBudget = 1U << 16;
+// Pieces of one stream with holes or branches between: each is a bundle that was lost. More
+// are a file made to keep us busy.
+inline constexpr std::uint64_t kPiecesAStream = 4096;
 
 struct Stream {
   using Travels = void;

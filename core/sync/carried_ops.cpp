@@ -1,6 +1,7 @@
 #include "sync/carried_ops.h"
 
 #include <algorithm>
+#include <map>
 #include <tuple>
 
 #include "ops/op.h"
@@ -186,10 +187,14 @@ class OpsReader {
     if (!proven) return door_.no(proven.error().kind, "bundle.entry", place(), chunk_at_);
     carried_.starts.push_back(carried_.ops.size());
     for (ChainedOp& op : *proven) carried_.ops.push_back(std::move(op));
+    if (!goes_on(chunk) && ++pieces_[chunk.stream] > v0::kPiecesAStream) return door_.too_large(place(), v0::kPiecesAStream);
     carried_.chunks.push_back(std::move(chunk));
     return model::Done{};
   }
 
+  bool goes_on(const Chunk& chunk) const {
+    return !carried_.chunks.empty() && carried_.chunks.back().stream == chunk.stream && carried_.chunks.back().after == chunk.before;
+  }
   std::string place() const { return "ops/" + std::to_string(chunk_); }
   model::Error broken() const { return door_.damaged("bundle.section", place(), section_at_ + cursor_.at()); }
 
@@ -199,6 +204,7 @@ class OpsReader {
   std::uint64_t ops_left_ = 0;
   const Door& door_;
   CarriedOps carried_;
+  std::map<StreamId, std::uint64_t> pieces_;
 };
 
 }  // namespace

@@ -155,6 +155,7 @@ model::Result<ops::Holdings> read_ranges(model::ByteView section, std::uint64_t 
     next_stream = row.stream + 1;
     const StreamId& stream = streams[static_cast<std::size_t>(row.stream)];
     ops::Holding holding{.ranges = {}, .prefix_hash = {}, .forked = row.branches == v0::Branches::forked};
+    if (row.spans.size() > v0::kPiecesAStream) return door.too_large("ranges", v0::kPiecesAStream);
     if (!lift_spans(row.spans, holding.ranges)) return door.damaged("bundle.section", "ranges", at);
     const auto head = lift_head(row, stream, holding.ranges.prefix_end(), carried);
     if (!head) return door.damaged("bundle.chain", "ranges", at);

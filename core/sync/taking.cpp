@@ -126,15 +126,14 @@ class Planner {
     }
   }
 
-  std::uint64_t most_ops(const model::ScopeId& scope) {
-    return held_.op_count(scope) + fresh_in_scope_[scope] + missing_in_scope_[scope];
-  }
-
   // In one scope an honest lam is at most the number of ops that its writer can have seen,
   // and one (sync-and-storage 2). A tripwire: the announced part is the sender's own word.
   model::Result<model::Done> check_counters(const Door& door) {
+    std::map<model::ScopeId, std::uint64_t> highest_lam;
+    for (const auto& [scope, fresh] : fresh_in_scope_)
+      highest_lam[scope] = held_.op_count(scope) + fresh + missing_in_scope_[scope] + 1;
     for (const ChainedOp& op : taking_.fresh) {
-      const std::uint64_t highest = most_ops(op.stream.scope) + 1;
+      const std::uint64_t highest = highest_lam[op.stream.scope];
       if (op.op.lam > highest)
         return model::error(model::ErrorKind::damaged, "bundle.lam",
                             {std::string(door.file_name), op.stream.inc.hex().substr(0, 8) + ":" + std::to_string(op.seq),

@@ -153,10 +153,18 @@ def read_bundle(content: bytes):
     return {**manifest, "holdings": read_ranges(sections[RANGES], streams), "file_hash": content[-32:].hex()}, ops
 
 
+def varint(value: int) -> bytes:
+    out = bytearray()
+    while value >= 0x80:
+        out.append(value & 0x7F | 0x80)
+        value >>= 7
+    return bytes(out) + bytes([value])
+
+
 def digest_of_ops(ops) -> str:
     """BLAKE2b-256 over (scope, inc, seq, hash) of every op, sorted so, each once."""
     places = sorted({(op["scope"], op["inc"], op["seq"], op["hash"]) for op in ops})
-    content = b"".join(bytes.fromhex(scope) + bytes.fromhex(inc) + seq.to_bytes(8, "little") + bytes.fromhex(op_hash)
+    content = b"".join(bytes.fromhex(scope) + bytes.fromhex(inc) + varint(seq) + bytes.fromhex(op_hash)
                        for scope, inc, seq, op_hash in places)
     return blake(content).hex()
 

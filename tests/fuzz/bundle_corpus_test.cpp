@@ -4,7 +4,7 @@
 #include <doctest/doctest.h>
 
 #include "fuzz/bundle_corpus.h"
-#include "fuzz/bundle_door.h"
+#include "kit/bundle_door.h"
 #include "kit/bundle_kit.h"
 
 using namespace slipway;
@@ -15,7 +15,7 @@ TEST_CASE("everything the fuzzer has found keeps the promises of the door, on ev
     model::Bytes input;
     REQUIRE(model::read_hex(row, input));
     CAPTURE(row.substr(0, 200));
-    CHECK(fuzz::broken_promise(input) == "");
+    CHECK(kit::broken_promise(input) == "");
     verdicts.add(kit::verdict(sync::read_bundle(input, "corpus")));
     verdicts.add(kit::verdict(sync::read_bundle(kit::sealed_again(input), "corpus")));
   }
@@ -24,5 +24,5 @@ TEST_CASE("everything the fuzzer has found keeps the promises of the door, on ev
 }
 
 TEST_CASE("good files keep the promises of the door") {
-  for (const auto& reference : kit::reference_files()) CHECK(fuzz::broken_promise(reference.bytes) == "");
+  for (const auto& reference : kit::reference_files()) CHECK(kit::broken_promise(reference.bytes) == "");
 }

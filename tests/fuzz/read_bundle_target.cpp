@@ -2,10 +2,10 @@
 #include <cstdio>
 #include <cstdlib>
 
-#include "fuzz/bundle_door.h"
+#include "kit/bundle_door.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-  const std::string broken = slipway::fuzz::broken_promise({data, size});
+  const std::string broken = slipway::kit::broken_promise({data, size});
   if (broken.empty()) return 0;
   std::fprintf(stderr, "broken promise: %s\n", broken.c_str());
   std::abort();

@@ -81,10 +81,11 @@ void Log::session() {
 void Log::set(std::uint64_t reps) {
   namespace tag = ops::set_tag;
   const model::Quantity load{.value = 22, .decimals = 0, .unit = model::Unit::kg};
-  write(ops::kind::set, {ops::refs_field(tag::session, {last_session_}, pen_.stream().inc), ops::text_field(tag::exercise, "SQ4"),
-                         ops::unsigned_field(tag::round, ++rounds_), ops::unsigned_field(tag::reps, reps),
-                         ops::quantity_field(tag::load, load), ops::unsigned_field(tag::written_reps, 8),
-                         ops::quantity_field(tag::written_load, load)});
+  std::vector<ops::Field> fields{ops::text_field(tag::exercise, "SQ4"),   ops::unsigned_field(tag::round, ++rounds_),
+                                 ops::unsigned_field(tag::reps, reps),    ops::quantity_field(tag::load, load),
+                                 ops::unsigned_field(tag::written_reps, 8), ops::quantity_field(tag::written_load, load)};
+  if (last_session_.seq != 0) fields.push_back(ops::refs_field(tag::session, {last_session_}, pen_.stream().inc));
+  write(ops::kind::set, std::move(fields));
 }
 
 void Log::write_with_lam(std::uint64_t lam_held) {

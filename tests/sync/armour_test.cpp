@@ -76,6 +76,7 @@ TEST_CASE("damaged text is refused with the place, and the untouched text is acc
   line_lost.erase(second_line, 77);
   CHECK(refusal(line_lost).text == "bundle.hash");
   CHECK(refusal(text + "and a signature").text == "bundle.extra");
+  CHECK(refusal(with(text, "keep all lines ===", "keep all lines === or not")).text == "bundle.armour");
   CHECK(refusal(text + text).text == "bundle.extra");
   CHECK(refusal("> " + text).text == "bundle.not_ours");
   CHECK(read(text));
@@ -94,10 +95,15 @@ TEST_CASE("base64 has one form only") {
   const std::string text = sync::armour(one);
   const auto body = [&](std::string_view signs) { return sync::take_off_armour(model::as_bytes(with(text, "QQ==", signs)), door, {}); };
   CHECK(*body("QQ==") == one);
-  for (const std::string_view signs : {"QR==", "QQ", "QQ=", "QQ===", "Q===", "====", "QQ==QQ==", "QQ==A", "Q=Q=", "QQ=A", "\xFF\xFF=="}) {
+  for (const std::string_view signs : {"QR==", "QQ", "QQ=", "QQ===", "Q===", "====", "QQ==QQ==", "QQ======", "QQ==A", "Q=Q=", "QQ=A", "\xFF\xFF=="}) {
     CAPTURE(signs);
     CHECK(!body(signs));
   }
+  const model::Bytes three{0x41, 0x42, 0x43};  // "QUJD"
+  const std::string longer = sync::armour(three);
+  for (const std::string_view signs : {"QUJDQ", "QUJDQQ", "QUJDQQQ", "QUJD=", "QUJD=="})
+    CHECK(!sync::take_off_armour(model::as_bytes(with(longer, "QUJD", signs)), door, {}));
+  CHECK(*sync::take_off_armour(model::as_bytes(with(longer, "QUJD", "QU\nJ\r\nD")), door, {}) == three);
 }
 
 TEST_CASE("every cut of a text and every changed sign is refused or harmless") {

@@ -102,6 +102,22 @@ TEST_CASE("a long log is cut at 64 entries and at 16 kB") {
   CHECK(lengths == std::vector<std::uint64_t>{64, 64, 64, 9, 1, 1});
 }
 
+TEST_CASE("a chunk of exactly 16 kB is whole, one byte more is cut") {
+  for (const std::size_t more : {0U, 1U}) {
+    kit::Log swimmer('A', 's');
+    swimmer.write(998, {ops::bytes_field(16, model::Bytes(9'000))});
+    swimmer.write(998, {ops::bytes_field(16, model::Bytes(7'000))});
+    std::size_t framed = 0;
+    for (const ops::ChainedOp& op : swimmer.ops()) framed += 2 + op.bytes.size();
+    swimmer = kit::Log('A', 's');
+    swimmer.write(998, {ops::bytes_field(16, model::Bytes(9'000))});
+    swimmer.write(998, {ops::bytes_field(16, model::Bytes(7'000 + 16 * 1024 - framed + more))});
+    const auto chunks = kit::read_of(kit::file_of(kit::bundle_of(swimmer.ops(), 's'))).bundle.chunks;
+    CHECK(chunks.size() == 1 + more);
+    if (more == 0) CHECK(chunks.front().bytes.size() == 16 * 1024);
+  }
+}
+
 TEST_CASE("no entry of an athlete who is not listed can leave") {
   sync::Bundle bundle = kit::bundle_of(forked_log(), 'c');
   REQUIRE(bundle.scopes.size() == 2);

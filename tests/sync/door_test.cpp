@@ -1,5 +1,6 @@
 // The door: what is broken, foreign or newer is refused by name and place, and the
 // untouched file is accepted in the same run.
+#include <algorithm>
 #include <cstdlib>
 #include <set>
 
@@ -214,4 +215,44 @@ TEST_CASE("limits are held before anything is taken into memory") {
   CHECK(with({.sections = 2}) == "too_large bundle.too_large|from_swimmer.slip|table|2");
   CHECK(with({.ops = 34}) == "too_large bundle.too_large|from_swimmer.slip|ops|34");
   CHECK(with({.file_bytes = file.size(), .ops = 35}) == "read 35");
+
+  // The sections together, not each; and the file as it is, not as it says.
+  std::uint64_t all = 0, largest = 0;
+  for (const auto& section : kit::taken_apart(file).sections) {
+    all += section.raw.size();
+    largest = std::max<std::uint64_t>(largest, section.raw.size());
+  }
+  CHECK(with({.raw_bytes = all}) == "read 35");
+  CHECK(with({.raw_bytes = largest}).substr(0, 9) == "too_large");
+  CHECK(with({.raw_bytes = all - 1}).substr(0, 9) == "too_large");
+  model::Bytes longer = file;
+  longer.resize(3000);
+  CHECK(kit::verdict(sync::read_bundle(longer, kName, {.file_bytes = 2999})) == "too_large bundle.too_large|from_swimmer.slip|file|2999");
+  CHECK(kit::verdict(sync::read_bundle(model::ByteView(file).first(100), kName, {.file_bytes = 2000})) ==
+        "too_large bundle.too_large|from_swimmer.slip|file|2000");
+}
+
+TEST_CASE("a length is compared in 64 bits before it is used") {
+  const model::Bytes ten(10);
+  model::ByteView taken;
+  sync::Cursor cursor(ten);
+  constexpr std::uint64_t kOne = 1;
+  for (const std::uint64_t lie : {kOne * 11, kOne << 31, kOne << 32, (kOne << 32) + 3, kOne << 63, ~std::uint64_t{0}}) {
+    CHECK(!cursor.take(lie, taken));
+    CHECK(cursor.at() == 0);
+  }
+  CHECK(cursor.take(10, taken));
+  CHECK(cursor.left() == 0);
+}
+
+TEST_CASE("the length of a file counts the number that says it") {
+  const sync::Door door{kName};
+  for (const std::size_t around : {std::size_t{128}, std::size_t{16'384}, std::size_t{1} << 21})
+    for (std::size_t size = around - 90; size < around + 10; ++size) {
+      sync::FramePlan plan;
+      plan.header.assign(size, 1);
+      const auto frame = sync::read_frame(sync::write_frame(plan), door, {.header_bytes = 1ULL << 22});
+      REQUIRE(frame);
+      CHECK(frame->header.size() == size);
+    }
 }

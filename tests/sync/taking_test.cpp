@@ -148,6 +148,9 @@ TEST_CASE("entries of our own that we do not hold mean that this store went back
   CHECK(brought.own_past);
   CHECK(brought.fresh.size() == 4);
   const sync::Taking told = kit::taking_of(kit::bundle_of({}, 'c', log.ops()), restored, 's');
+  sync::Bundle unannounced = kit::bundle_of(log.ops(), 'c');
+  unannounced.holdings.clear();
+  CHECK(kit::taking_of(unannounced, restored, 's').own_past);
   CHECK(told.own_past);  // somebody holds them, which proves that they were written
   CHECK(gaps(told) == "s4..7");
   CHECK(!kit::taking_of(kit::bundle_of(log.ops(), 'c'), kit::held_of(log.ops()), 's').own_past);

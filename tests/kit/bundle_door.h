@@ -6,10 +6,10 @@
 
 #include "model/bytes.h"
 
-namespace slipway::fuzz {
+namespace slipway::kit {
 
 // Empty, or the promise that was broken. The bytes are read as they are and once more
 // with all checks made true, so that the decoder itself is reached.
 std::string broken_promise(model::ByteView file);
 
-}  // namespace slipway::fuzz
+}  // namespace slipway::kit

@@ -1,9 +1,9 @@
-#include "fuzz/bundle_door.h"
+#include "kit/bundle_door.h"
 
 #include "kit/bundle_kit.h"
 #include "sync/armour.h"
 
-namespace slipway::fuzz {
+namespace slipway::kit {
 
 namespace {
 
@@ -37,4 +37,4 @@ std::string broken_promise(model::ByteView file) {
   return broken_reading(kit::sealed_again(model::Bytes(file.begin(), file.end())));
 }
 
-}  // namespace slipway::fuzz
+}  // namespace slipway::kit
