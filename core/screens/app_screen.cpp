@@ -11,10 +11,6 @@ namespace {
 
 using namespace metrics;
 
-constexpr float kRailFrom = 1024 / kTouch;  // from here the places stand at the left
-constexpr float kWideFrom = 600 / kTouch;
-constexpr float kShortHeight = 480;         // a phone on its side has no height for a bar
-
 std::string_view key_of(Place place) {
   switch (place) {
     case Place::session: return "session";
@@ -84,13 +80,12 @@ struct Frame {
 
 Frame frame_of(const Ui& ui, const AppView& view, const Box& page) {
   Frame frame;
-  const Box room = ui.room();
+  const Box room = ui.page_room();
   frame.area = page;
   if (view.bar.empty()) return frame;
-  const float units = ui.touch_units(room.width);
-  if (units >= kRailFrom || (units >= kWideFrom && room.height < kShortHeight)) {
+  if (has_rail(ui)) {  // a phone on its side has no height for a bar at the foot
     frame.style = BarStyle::rail;
-    const float right = room.x + ui.rail_width(room.height < kShortHeight);
+    const float right = room.x + ui.rail_width(is_short(ui));
     frame.bar = {room.x, room.y, right - room.x, room.height};
     frame.area = {right + kPanelEdge, 0, page.width - right - kPanelEdge, page.height};
     return frame;

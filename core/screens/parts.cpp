@@ -9,6 +9,8 @@ namespace {
 
 using namespace metrics;
 
+constexpr float kWideFrom = 600 / kTouch, kRailFrom = 1024 / kTouch;
+constexpr float kShortBelow = 480;  // CSS pixels of height
 constexpr float kPanelPadding = 10, kPanelIcon = 28;
 constexpr float kPenWidth = 54, kPenHeight = 5, kPenTip = 8, kPenInset = 22;
 constexpr float kWiperWidth = 40, kWiperHeight = 6, kWiperInset = 70;
@@ -104,6 +106,10 @@ void draw_tray(Ui& ui, float x, float y, float width) {
   ui.fill({x + kPenInset + kPenWidth, y - kPenHeight + 1, kPenTip, 3}, Token::ink);
   ui.fill({x + width - kWiperInset, y - kWiperHeight, kWiperWidth, kWiperHeight}, Token::ink2);
 }
+
+bool is_wide(const Ui& ui) { return ui.touch_units(ui.page_room().width) >= kWideFrom; }
+bool is_short(const Ui& ui) { return ui.page_room().height < kShortBelow; }
+bool has_rail(const Ui& ui) { return ui.touch_units(ui.page_room().width) >= kRailFrom || (is_wide(ui) && is_short(ui)); }
 
 float page_margin(const Ui& ui, const Box& room) {
   constexpr float kTablet = 768 / kTouch, kDesktop = 1024 / kTouch;

@@ -40,6 +40,11 @@ float draw_paragraphs(Ui& ui, std::string_view key, std::span<const std::string>
 // The tray under the whiteboard, from edge to edge of the page: plan above, hand below.
 void draw_tray(Ui& ui, float x, float y, float width);
 
+// The arrangement of the page: two halves beside each other; a phone on its side; places at the left.
+bool is_wide(const Ui& ui);
+bool is_short(const Ui& ui);
+bool has_rail(const Ui& ui);
+
 // A column that stays readable on a wide page: at most kColumnMost, with the page's margins.
 Box reading_column(const Ui& ui, const Box& room);
 float page_margin(const Ui& ui, const Box& room);

@@ -13,8 +13,6 @@ namespace {
 
 using namespace metrics;
 
-constexpr float kWide = 600 / kTouch;  // from here the board stands left of the hand
-constexpr float kShortHeight = 480;    // a phone on its side
 constexpr float kHandLeast = 313, kHandMost = 516;
 constexpr float kBoardMost = 776;
 constexpr float kHeadTop = 4, kHeadSpace = 4;
@@ -133,7 +131,7 @@ void draw_narrow(Ui& ui, const SessionView& view, const Box& room, std::vector<S
   const float hand_y = tray_y + kTray + kHandTop;
   draw_head(ui, view, x, room.y, width);
   draw_troubles(ui, view, false, board_x, room.y + at.head, board_width, out);
-  draw_tray(ui, 0, tray_y, ui.page().width);
+  draw_tray(ui, 0, tray_y, ui.ground().width);
   draw_troubles(ui, view, true, board_x, hand_y, board_width, out);
   draw_hand(ui, view, at.tight, x, hand_y + at.drops, width, out);
   // Read after the hand, because the hand is what is wanted [screens design 11].
@@ -142,7 +140,7 @@ void draw_narrow(Ui& ui, const SessionView& view, const Box& room, std::vector<S
 
 void draw_wide(Ui& ui, const SessionView& view, const Box& room, std::vector<SessionIntent>& out) {
   const float margin = page_margin(ui, room);
-  const bool short_page = room.height < kShortHeight;
+  const bool short_page = is_short(ui);
   const float hand_width = std::clamp(std::round(room.width * 0.4F), kHandLeast, kHandMost);
   const float board_width = std::min(kBoardMost, room.width - hand_width - kPost - 4 * margin);
   const float used = board_width + hand_width + kPost + 4 * margin;
@@ -178,7 +176,7 @@ void draw_wide(Ui& ui, const SessionView& view, const Box& room, std::vector<Ses
 std::vector<SessionIntent> draw_session_screen(Ui& ui, const SessionView& view) {
   std::vector<SessionIntent> out;
   const Box room = ui.room();
-  if (ui.touch_units(room.width) >= kWide) draw_wide(ui, view, room, out);
+  if (is_wide(ui)) draw_wide(ui, view, room, out);
   else draw_narrow(ui, view, room, out);
   if (!view.change.empty() && ui.escape_pressed()) out.push_back(LeaveAsWritten{});
   return out;

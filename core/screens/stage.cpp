@@ -21,6 +21,7 @@ constexpr float kWheelStep = 60;           // CSS pixels a notch of the wheel
 constexpr float kRepeatDelaySeconds = 0.4F;
 constexpr float kRepeatEverySeconds = 1.0F / 6;
 constexpr std::uint32_t kHeldFrameMs = 40;  // often enough for a held stepper key
+constexpr int kAtlasWidth = 1024, kAtlasHeight = 512;  // holds a page at one device pixel, so that it is laid out once
 constexpr float kRingGap = 3, kRing = 3;
 constexpr float kSightMargin = 12;         // left around what the focus scrolls to
 
@@ -53,12 +54,14 @@ void set_style(ImGuiStyle& style, const Theme& theme) {
 // Without a backend nobody takes the textures: say they are taken, so that frames go on.
 void settle_textures() {
   for (ImTextureData* texture : ImGui::GetPlatformIO().Textures) {
-    if (texture->Status == ImTextureStatus_WantCreate) texture->SetTexID(1);
-    if (texture->Status == ImTextureStatus_WantDestroy) {
-      texture->SetTexID(ImTextureID_Invalid);
-      texture->SetStatus(ImTextureStatus_Destroyed);
-    } else {
-      texture->SetStatus(ImTextureStatus_OK);
+    switch (texture->Status) {
+      case ImTextureStatus_WantCreate: texture->SetTexID(1); [[fallthrough]];
+      case ImTextureStatus_WantUpdates: texture->SetStatus(ImTextureStatus_OK); break;
+      case ImTextureStatus_WantDestroy:
+        texture->SetTexID(ImTextureID_Invalid);
+        texture->SetStatus(ImTextureStatus_Destroyed);
+        break;
+      default: break;
     }
   }
 }
@@ -114,7 +117,10 @@ struct Stage::Inside {
 Stage::Stage() : inside_(std::make_unique<Inside>()) {
   Inside& in = *inside_;
   in.context = ImGui::CreateContext();
+  ImGui::SetCurrentContext(in.context);  // a context made beside another does not become the current one
   ImGuiIO& io = ImGui::GetIO();
+  io.Fonts->TexMinWidth = kAtlasWidth;
+  io.Fonts->TexMinHeight = kAtlasHeight;
   io.IniFilename = nullptr;
   io.LogFilename = nullptr;
   io.ConfigInputTextCursorBlink = false;  // still water
@@ -127,8 +133,6 @@ Stage::Stage() : inside_(std::make_unique<Inside>()) {
 }
 
 Stage::~Stage() {
-  ImGui::SetCurrentContext(inside_->context);
-  settle_textures();
   ImGui::DestroyContext(inside_->context);
 }
 

@@ -26,13 +26,13 @@ float draw_ramp(Ui& ui, float y, float width) {
   const float slope = (kRampHeight - 1) / (width - knee);
   const float water = std::round(y + 1 + (shore - knee) * slope);
   ui.fill({0, y, knee, kRampHeight}, Token::land);
-  ui.polygon(std::array<GridPoint, 3>{{{knee, y + 1}, {width, foot}, {knee, foot}}}, Token::land);
+  ui.polygon(std::array<GridPoint, 3>{{{knee, y + 1}, {width - 5, foot - 1}, {knee, foot}}}, Token::land);  // its soft tip stays on the page
   ui.polygon(std::array<GridPoint, 3>{{{shore, water}, {width, water}, {width, foot}}}, Token::sea2);
   ui.rule(0, y + 1, knee, y + 1, Token::ink, 2);
   ui.rule(knee, y + 1, width, foot, Token::ink, 3);
   std::vector<GridPoint> swell;
   constexpr float kStep = 3, kWave = 24, kHeight = 3, kTwoPi = 6.2831853F;  // one vertex each 3 px, phase fixed
-  for (float x = shore; x <= width; x += kStep) swell.push_back({x, water + kHeight * std::sin((x - shore) / kWave * kTwoPi)});
+  for (float x = shore; x < width; x += kStep) swell.push_back({x, water + kHeight * std::sin((x - shore) / kWave * kTwoPi)});
   ui.polyline(swell, Token::ink, 2);
   ui.rule(0, foot, width, foot, Token::ink, 3);
   return kRampHeight;
@@ -76,7 +76,7 @@ std::vector<StartIntent> draw_start_screen(Ui& ui, const StartView& view) {
   const Box column = reading_column(ui, room);
   float y = room.y + kMargin;
   y += ui.heading("title", view.title, {Step::read_out, Token::ink, true}, column.x, y, column.width) + kGap;
-  y += draw_ramp(ui, y, ui.page().width) + kSpace;
+  y += draw_ramp(ui, y, ui.ground().width) + kSpace;
   y += draw_paragraphs(ui, "paragraph", view.paragraphs, {Step::say, Token::ink}, column.x, y, column.width) + kSpace + 4;
   y += draw_name(ui, view, column.x, y, column.width, out) + kSpace + 4;
   draw_start_keys(ui, view, column.x, y, column.width, out);

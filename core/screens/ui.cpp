@@ -11,7 +11,7 @@ namespace slipway::screens {
 
 namespace {
 
-constexpr std::uint8_t kClosePath = 1, kCloseGroup = 2, kCloseArea = 4, kCloseSheet = 8;
+constexpr std::uint8_t kClosePath = 1, kCloseGroup = 2, kCloseArea = 4;
 constexpr float kFootPadding = 8;  // below the last thing of a page that scrolls
 
 model::NodeId hashed(model::NodeId seed, std::string_view key) {
@@ -108,6 +108,17 @@ void Ui::Inside::note_ring(model::NodeId id, const Box& box) {
 // --- the page ---------------------------------------------------------------------------------------
 
 Box Ui::page() const { return {0, 0, in_.input.width, in_.input.height}; }
+
+Box Ui::page_room() const {
+  const FrameInput& input = in_.input;
+  return {input.inset_left, input.inset_top, input.width - input.inset_left - input.inset_right, input.height - input.inset_top - input.inset_bottom};
+}
+
+Box Ui::ground() const {
+  if (in_.area == 0) return page();
+  const Box& rect = in_.out.areas[in_.area - 1].rect;
+  return {0, 0, rect.width, rect.height};
+}
 
 Box Ui::room() const {
   const FrameInput& input = in_.input;

@@ -94,7 +94,9 @@ class Ui {
 
   // --- the page -----------------------------------------------------------------------------------
   Box page() const;             // the whole page
-  Box room() const;             // what may be used: the page or the open area, less the insets
+  Box page_room() const;        // the page less the insets
+  Box ground() const;           // the open area from edge to edge, else the page
+  Box room() const;             // what of it may be used: less the insets
   float text_scale() const;
   float px(Step step) const;    // em size now
   float line(Step step) const;  // height of one running line now

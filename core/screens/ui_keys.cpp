@@ -15,7 +15,6 @@ using namespace metrics;
 
 constexpr float kPadding = 8;   // between the edge of a key and its words
 constexpr float kDrop = 3;      // a pressed face drops this far
-constexpr float kCellEdge = 2;
 constexpr float kBarMark = 6, kRailMark = 8;
 constexpr float kRailPlace = 84, kRailShort = 84;
 
