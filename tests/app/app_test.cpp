@@ -1,0 +1,252 @@
+// The app without a window: what is shown after each thing a person asks for.
+#include <doctest/doctest.h>
+
+#include "kit/device.h"
+#include "report/words.h"
+
+using namespace slipway;
+using screens::CellState;
+
+namespace {
+
+const screens::SessionView& session(kit::Device& phone) {
+  const auto& page = phone.app.view().page;
+  REQUIRE(std::holds_alternative<screens::SessionView>(page));
+  return std::get<screens::SessionView>(page);
+}
+
+const screens::BoardCell& cell(kit::Device& phone, std::size_t round) { return session(phone).board.rows.at(0).cells.at(round - 1); }
+
+template <class What>
+void act(kit::Device& phone, What what) {
+  phone.app.act(screens::Intent{screens::SessionIntent{what}});
+}
+
+void log_one(kit::Device& phone) {
+  act(phone, screens::LogAsWritten{});
+  phone.clock.tick(app::kDeafMs);
+  phone.app.tick();
+}
+
+void start(kit::Device& phone, const app::OpenFacts& facts = {}) {
+  phone.open_app(facts);
+  phone.app.act(screens::Intent{screens::StartIntent{screens::SetDraftName{"Wren"}}});
+  phone.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
+}
+
+std::string last_said(kit::Device& phone) {
+  const auto& said = phone.app.view().announcements;
+  return said.empty() ? "" : said.back().text;
+}
+
+}  // namespace
+
+TEST_CASE("a first run asks for a name, shows the cautions, and starts with one ladder and one kit") {
+  kit::Device phone(1);
+  phone.open_app();
+  const auto& page = phone.app.view().page;
+  REQUIRE(std::holds_alternative<screens::StartView>(page));
+  CHECK(std::get<screens::StartView>(page).paragraphs.size() == 3);
+  phone.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
+  CHECK_FALSE(std::get<screens::StartView>(phone.app.view().page).name_refused.empty());
+
+  phone.app.act(screens::Intent{screens::StartIntent{screens::SetDraftName{"Wren"}}});
+  phone.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
+  // Without a body mass a goblet squat begins at 8 kg or less [handbook 5.8], from 8 reps [5.1].
+  REQUIRE(session(phone).next.size() == 1);
+  CHECK(session(phone).next[0].reps == "8");
+  CHECK(session(phone).next[0].load == "8\xC2\xA0kg");
+  CHECK(session(phone).kept_words == "nothing yet");
+}
+
+TEST_CASE("as written is one tap: the cell is kept, the next round is next, and it is spoken") {
+  kit::Device phone(2);
+  start(phone);
+  CHECK(cell(phone, 1).state == CellState::next);
+  log_one(phone);
+  CHECK(cell(phone, 1).state == CellState::kept);
+  CHECK(cell(phone, 2).state == CellState::next);
+  CHECK(cell(phone, 1).spoken == "A1 goblet squat, round 1: 8 at 8 kilograms, as written, kept");
+  CHECK(last_said(phone) == "Kept. A1 round 1, 8 at 8 kilograms.");
+  CHECK(session(phone).kept_words == "kept 18:00");
+}
+
+TEST_CASE("a double tap never logs two sets") {
+  kit::Device phone(3);
+  start(phone);
+  act(phone, screens::LogAsWritten{});
+  phone.clock.tick(app::kDeafMs - 1);
+  act(phone, screens::LogAsWritten{});
+  CHECK(cell(phone, 2).state == CellState::next);
+  CHECK(phone.app.next_wake_ms() == 1);
+  phone.clock.tick(1);
+  phone.app.tick();
+  CHECK(phone.app.next_wake_ms() == 0);  // still water: nothing is drawn until something happens
+  act(phone, screens::LogAsWritten{});
+  CHECK(cell(phone, 2).state == CellState::kept);
+}
+
+TEST_CASE("a set that went differently is changed by steppers before it is kept") {
+  kit::Device phone(4);
+  start(phone);
+  act(phone, screens::OpenChange{0, 1});
+  REQUIRE(session(phone).change.size() == 1);
+  act(phone, screens::SetDraftReps{7});
+  act(phone, screens::ChooseDraftReserve{1});
+  CHECK(session(phone).change[0].keep_words == "Log 7 × 8\xC2\xA0kg");
+  act(phone, screens::KeepChange{});
+  CHECK(cell(phone, 1).state == CellState::changed);
+  CHECK(cell(phone, 1).figure == "7");
+  CHECK(cell(phone, 1).spoken.find("did 7 at 8 kilograms, written 8 at 8 kilograms, changed, kept") != std::string::npos);
+}
+
+TEST_CASE("a kept set is mended later, and taken back") {
+  kit::Device phone(5);
+  start(phone);
+  log_one(phone);
+  act(phone, screens::OpenChange{0, 1});
+  act(phone, screens::SetDraftReps{9});
+  act(phone, screens::KeepChange{});
+  CHECK(cell(phone, 1).figure == "9");
+  CHECK(cell(phone, 2).state == CellState::next);
+  act(phone, screens::TakeBack{});
+  CHECK(cell(phone, 1).state == CellState::next);
+  CHECK(last_said(phone) == "Taken back. A1 round 1.");
+  const auto& athlete = phone.app.book()->athlete(phone.app.book()->scopes()[0]);
+  CHECK(athlete.taken_back.size() == 1);  // it stays in the history
+}
+
+TEST_CASE("reps that cannot be are refused beside the field, and nothing can be kept until they are mended") {
+  kit::Device phone(6);
+  start(phone);
+  act(phone, screens::OpenChange{0, 1});
+  act(phone, screens::SetDraftReps{101});
+  CHECK(session(phone).change[0].reps_refused == "Reps must be a whole number from 0 to 100.");
+  act(phone, screens::KeepChange{});
+  CHECK(session(phone).change.size() == 1);
+  act(phone, screens::SetDraftReps{100});
+  CHECK(session(phone).change[0].reps_refused.empty());
+  act(phone, screens::KeepChange{});
+  CHECK(session(phone).change.empty());
+}
+
+TEST_CASE("a half-entered set survives the app being gone, unless the day has changed") {
+  kit::Device phone(7);
+  start(phone);
+  act(phone, screens::OpenChange{0, 1});
+  act(phone, screens::SetDraftReps{5});
+  phone.app.hide();
+  phone.app.close();
+  phone.open_app();
+  REQUIRE(session(phone).change.size() == 1);
+  CHECK(session(phone).change[0].reps == 5);
+  phone.app.close();
+  phone.clock.set_wrong_by(86'400'000);
+  phone.open_app();
+  CHECK(session(phone).change.empty());
+}
+
+TEST_CASE("a full storage is said, the set shows a drop, logging goes on, and trying again keeps all in order") {
+  kit::Device phone(8);
+  start(phone);
+  phone.files.refuses = host::IoStatus::full;
+  log_one(phone);
+  log_one(phone);
+  CHECK(cell(phone, 1).state == CellState::not_kept);
+  CHECK(session(phone).kept_words == "2 sets not kept");
+  REQUIRE(session(phone).troubles.size() == 1);
+  CHECK(session(phone).troubles[0].title == "Not kept: the storage is full");
+  CHECK(phone.app.view().announcements.back().urgent);
+  act(phone, screens::HandOver{});
+  REQUIRE(phone.exchange.handed.size() == 1);
+  CHECK(sync::read_bundle(phone.exchange.handed[0].bytes, "out").ok());
+
+  phone.files.refuses = host::IoStatus::ok;
+  act(phone, screens::TryAgain{});
+  CHECK(session(phone).troubles.empty());
+  CHECK(cell(phone, 1).state == CellState::kept);
+  CHECK(cell(phone, 2).state == CellState::kept);
+  phone.app.close();
+  phone.open_app();
+  CHECK(cell(phone, 2).state == CellState::kept);
+}
+
+TEST_CASE("a window that forgets says so, and the made-up squad says what it is") {
+  kit::Device phone(9);
+  start(phone, {.storage_kept = false, .demo = false, .author = app::Author::swimmer});
+  CHECK(session(phone).troubles.at(0).title == "This window forgets");
+  CHECK(session(phone).kept_words == "this visit only");
+  kit::Device tablet(10);
+  tablet.open_app({.storage_kept = false, .demo = true, .author = app::Author::swimmer});
+  CHECK(session(tablet).troubles.at(0).title == "Made-up squad");
+  CHECK(session(tablet).board.rows.size() == 1);
+}
+
+TEST_CASE("a wrong file is refused by name and place, in the list of this visit") {
+  kit::Device phone(11);
+  start(phone);
+  const std::string letter = "Dear coach, here is my log";
+  phone.app.take_in("letter.txt", model::as_bytes(letter));
+  REQUIRE(std::holds_alternative<screens::ExchangeView>(phone.app.view().page));
+  const auto& view = std::get<screens::ExchangeView>(phone.app.view().page);
+  REQUIRE(view.results.size() == 1);
+  CHECK(view.results[0].refused);
+  CHECK(view.results[0].sentence.find("letter.txt") != std::string::npos);
+}
+
+TEST_CASE("a contradiction of the plan is listed with both values, and the lighter load is written meanwhile") {
+  kit::Device phone(12);
+  start(phone);
+  const auto scope = phone.app.book()->scopes()[0];
+  auto out = phone.app.book()->make_bundle({});
+  REQUIRE(out.ok());
+  kit::Device desk(13);
+  REQUIRE(desk.book().take_in("wren.slip", *out).ok());
+  REQUIRE(desk.book().set_plan(scope, "load", "12", app::Author::coach).ok());
+  REQUIRE(phone.app.book()->set_plan(scope, "load", "10", app::Author::swimmer).ok());
+  auto back = desk.book().make_bundle({});
+  REQUIRE(back.ok());
+  phone.app.take_in("coach.slip", *back);
+  const auto& view = std::get<screens::ExchangeView>(phone.app.view().page);
+  REQUIRE(view.contradictions.size() == 1);
+  CHECK(view.contradictions[0].find("10") != std::string::npos);
+  CHECK(view.contradictions[0].find("12") != std::string::npos);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  CHECK(session(phone).next.at(0).load == "10\xC2\xA0kg");
+  CHECK(session(phone).board.rows[0].contradiction);
+}
+
+TEST_CASE("a second window says so and asks to take over; the other says it was taken over") {
+  kit::Device phone(14);
+  phone.app.open_elsewhere();
+  REQUIRE(std::holds_alternative<screens::NoticeView>(phone.app.view().page));
+  CHECK(std::get<screens::NoticeView>(phone.app.view().page).title == "Open in another window");
+  phone.app.act(screens::Intent{screens::PressKey{0}});
+  CHECK(phone.exchange.took_over == 1);
+  start(phone);
+  log_one(phone);
+  phone.app.taken_over();
+  CHECK(std::get<screens::NoticeView>(phone.app.view().page).title == "Taken over by another window");
+  phone.open_app();
+  CHECK(cell(phone, 1).state == CellState::kept);
+}
+
+TEST_CASE("five sets can be logged in one session: a round nobody wrote is offered quietly") {
+  kit::Device phone(15);
+  start(phone);
+  for (int i = 0; i < 3; ++i) log_one(phone);
+  REQUIRE(session(phone).next.size() == 1);
+  CHECK(session(phone).next[0].extra);
+  CHECK(session(phone).next[0].log_words == "Log one more");
+  log_one(phone);
+  log_one(phone);
+  CHECK(session(phone).board.rows[0].cells.size() == 5);
+}
+
+TEST_CASE("every text that a screen or an error names is in the text table, without an exclamation mark") {
+  for (const std::string& id : report::text_ids()) {
+    CHECK_FALSE(report::say(id, {"1", "2", "3", "4", "5", "6"}).empty());
+    CHECK(report::say(id).find('!') == std::string::npos);
+  }
+  CHECK(report::say("no.such.text", {"a"}) == "[no.such.text a]");
+}
