@@ -211,6 +211,8 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
   panel.title = say("change.title", {number(draft.round)});
   panel.written = say("change.written", {report::dose(dose.reps, pointer(dose.load)), number(dose.rir)});
   panel.reps_label = panel.reps_spoken = say("change.reps");
+  panel.fewer_words = say("change.fewer");
+  panel.more_words = say("change.more");
   panel.reps = draft.reps;
   panel.reps_high = static_cast<std::int64_t>(kMaxReps);
   panel.reps_refused = draft.reps_refused.empty() ? "" : say("change.reps_refused", {number(kMaxReps)});
