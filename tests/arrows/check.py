@@ -1,10 +1,12 @@
 #!/usr/bin/env python3
-"""Holds the #include lines of core/ to the picture of the rooms, and proves that it would notice."""
+"""Holds the #include lines of core/ and the shells, and the link lines of CMakeLists.txt, to the picture of the
+rooms, and proves that it would notice."""
 import pathlib
 import re
 import sys
 
-CORE = pathlib.Path(__file__).resolve().parent.parent.parent / "core"
+ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
+CORE = ROOT / "core"
 
 # What each room may include of the others. The link lines of CMakeLists.txt say the same.
 MAY = {
@@ -29,7 +31,18 @@ THIRD_PARTY = {
     "nlohmann": (set(), set()),
     "CLI": (set(), set()),
 }
+# A shell meets the core through app, hands it the promises of host, and speaks of model and screens.
+SHELLS = {"native-shell", "wasm-shell"}
+SHELL_MAY = {"model", "host", "app", "screens", "report", "ops", "sync", "store"}
+SHELL_THIRD_PARTY = {
+    "imgui": SHELLS,
+    "nlohmann": {"native-shell"},
+    "CLI": {"native-shell"},
+}
+# Libraries that take seconds to compile, and the first word of the names of the few files that share a header of it.
+SLOW = {"nlohmann": "json", "CLI": "command"}
 INCLUDE = re.compile(r'^\s*#\s*include\s*([<"])([^>"]+)[>"]', re.M)
+LINK = re.compile(r"^room\((\w+)(?:\s+SEES((?:\s+[a-z]+)*))?(?:\s+USES((?:\s+[a-z0-9]+)*))?\)", re.M)
 
 
 def findings(files):
@@ -38,7 +51,7 @@ def findings(files):
     for room, path, text in files:
         for mark, name in INCLUDE.findall(text):
             first = name.split("/")[0]
-            if mark == '"' and first in MAY:
+            if first in MAY and "/" in name:
                 if first != room and first not in MAY[room]:
                     out.append(f"{path}: {room} may not see {first} ({name})")
                 continue
@@ -49,6 +62,63 @@ def findings(files):
             if mark == '"' and first not in MAY and not any(name.startswith(t) for t in THIRD_PARTY):
                 out.append(f"{path}: {name} does not say its room")
     return out
+
+
+def shell_findings(files):
+    """The same for the shells: files of native-shell and wasm-shell."""
+    out = []
+    slow = {pathlib.Path(path).name for _, path, text in files
+            if path.endswith(".h") and any(name.split("/")[0] in SLOW for _, name in INCLUDE.findall(text))}
+    for shell, path, text in files:
+        family = pathlib.Path(path).name.split("_")[0]
+        for mark, name in INCLUDE.findall(text):
+            first = name.split("/")[0]
+            if first in MAY and "/" in name and first not in SHELL_MAY:
+                out.append(f"{path}: a shell may not see {first} ({name})")
+            stem = re.split(r"[./_]", name)[0]
+            if stem in THIRD_PARTY and shell not in SHELL_THIRD_PARTY.get(stem, set()):
+                out.append(f"{path}: {name} has no place here")
+            if path.endswith(".h") and first in SLOW and family != SLOW[first]:
+                out.append(f"{path}: {name} in a header would be compiled everywhere")
+            if name in slow and family not in SLOW.values():
+                out.append(f"{path}: {name} pulls in a library that is slow to compile")
+    return out
+
+
+def reachable(links, room):
+    """The rooms a room links, with what those hand on."""
+    seen = set()
+    todo = list(links.get(room, set()))
+    while todo:
+        other = todo.pop()
+        if other not in seen:
+            seen.add(other)
+            todo += links.get(other, set())
+    return seen
+
+
+def link_findings(text):
+    """Link lines that reach a room, or bring a library to a room, that the picture does not."""
+    links = {room: set(sees.split()) for room, sees, _ in LINK.findall(text)}
+    out = []
+    for room in links:
+        for other in sorted(reachable(links, room) - MAY.get(room, set())):
+            # Linking is wider than seeing: the linker needs what a seen room itself stands on.
+            if other not in set().union(*(reachable(links, seen) for seen in MAY.get(room, set()))):
+                out.append(f"CMakeLists.txt: {room} links {other}")
+    homes = {"sqlite3": {"store"}, "sodium": {"ops", "sync"}, "imgui": {"screens"}, "headers": {"sync"}}
+    for room, _, uses in LINK.findall(text):
+        for library in uses.split():
+            if room not in homes.get(library, set()):
+                out.append(f"CMakeLists.txt: {room} uses {library}")
+    return out
+
+
+def shell_files():
+    for shell in sorted(SHELLS):
+        for path in sorted((ROOT / shell).rglob("*")):
+            if path.suffix in (".h", ".cpp"):
+                yield shell, str(path.relative_to(ROOT)), path.read_text()
 
 
 def core_files():
@@ -81,9 +151,37 @@ def main():
         ("screens", "screens/x.h", '#include "imgui.h"\n'),
         ("report", "report/x.cpp", "#include <nlohmann/json.hpp>\n"),
         ("ops", "ops/x.cpp", '#include "helper.h"\n'),
+        ("screens", "screens/x.cpp", "#include <store/store.h>\n"),
+        ("store", "store/x.cpp", '#include "../sync/bundle.h"\n'),
     ]
     for room, path, text in planted:
         tell(len(findings([(room, path, text)])) == 1, f"a planted wrong arrow is noticed: {path} {text.split()[1]}")
+    shells = list(shell_files())
+    wrong = shell_findings(shells)
+    for line in wrong:
+        print("# " + line)
+    tell({shell for shell, _, _ in shells} == SHELLS, "both shells were found")
+    tell(not wrong, "no include of a shell goes against the picture")
+    for shell, path, text in [
+        ("wasm-shell", "wasm-shell/x.cpp", "#include <nlohmann/json.hpp>\n"),
+        ("native-shell", "native-shell/x.h", "#include <CLI/CLI.hpp>\n"),
+        ("native-shell", "native-shell/json_x.h", "#include <CLI/CLI.hpp>\n"),
+        ("native-shell", "native-shell/x.cpp", "#include <sqlite3.h>\n"),
+        ("wasm-shell", "wasm-shell/x.cpp", '#include "rules/gate.h"\n'),
+    ]:
+        tell(len(shell_findings([(shell, path, text)])) == 1, f"a planted wrong include is noticed: {path} {text.split()[1]}")
+    header = ("native-shell", "native-shell/json_x.h", "#include <nlohmann/json.hpp>\n")
+    for user, count in (("native-shell/json_y.cpp", 0), ("native-shell/window.cpp", 1)):
+        got = shell_findings([header, ("native-shell", user, '#include "json_x.h"\n')])
+        tell(len(got) == count, f"a header with a slow library is {'refused to' if count else 'for'} {user}")
+    cmake = (ROOT / "CMakeLists.txt").read_text()
+    wrong = link_findings(cmake)
+    for line in wrong:
+        print("# " + line)
+    tell(len(LINK.findall(cmake)) >= 7, "the link lines were found")
+    tell(not wrong, "no link line goes against the picture")
+    for line in ("room(store SEES ops sync)", "room(screens SEES model USES sqlite3)", "room(report SEES store)"):
+        tell(len(link_findings(line)) >= 1, f"a planted wrong link is noticed: {line}")
     # cereal may be named in headers of sync, but no header that other rooms can see pulls it in.
     outward = [name for _, name in INCLUDE.findall((CORE / "sync" / "bundle.h").read_text())]
     private = [name for name in outward if name.startswith(("cereal", "sync/"))]
