@@ -158,8 +158,9 @@ model::Result<Op> read_op(model::ByteView bytes) {
   std::size_t at = 0;
   std::uint64_t kind = 0, count = 0;
   Op op;
-  if (!get_varint(bytes, at, op.lam) || op.lam >= kCounterCeiling) return damaged("lam", at);
-  if (!get_varint(bytes, at, kind) || kind > kMaxU32) return damaged("kind", at);
+  if (!get_varint(bytes, at, op.lam) || op.lam >= kCounterCeiling) return damaged("lam", 0);
+  const std::size_t after_lam = at;
+  if (!get_varint(bytes, at, kind) || kind > kMaxU32) return damaged("kind", after_lam);
   op.kind = static_cast<std::uint32_t>(kind);
   if (!get_varint(bytes, at, count)) return damaged("count", at);
   if (count > kMaxFields) return too_large("fields", count);
