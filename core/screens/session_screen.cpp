@@ -159,9 +159,8 @@ void draw_wide(Ui& ui, const SessionView& view, const Box& room, std::vector<Ses
   const bool tight = top + hand_height(false) > room_foot;
   const float hand_foot = top + hand_height(tight);
   const float board_y = top + head + notes;
-  const float natural = board_height(ui, view.board, board_width, short_page ? kBoardRow : kBoardRowMost);
-  const float board_foot = std::max({board_y + natural, hand_foot, room_foot});
   const float row = short_page ? kBoardRow : kBoardRowMost;
+  const float board_foot = std::max(board_y + board_height(ui, view.board, board_width, row), hand_foot);  // both halves end on one line
 
   draw_head(ui, view, x, top, board_width);
   const float notes_used = draw_troubles(ui, view, false, x, top + head, board_width, out);

@@ -251,6 +251,7 @@ void Stage::Inside::settle_focus(const model::Tree& tree, model::NodeId sheet) {
       memory.focus = tree.find(memory.before_sheet) != nullptr ? memory.before_sheet : main_key;
     }
     memory.sheet = sheet;
+    memory.focus_moved = true;  // it may lie out of sight
   }
   if (memory.focus != 0 && tree.find(memory.focus) == nullptr) memory.focus = 0;
 }
