@@ -1,0 +1,66 @@
+// The program's files (outside.h): `Module.files` is a list of { name, handle }, opened by
+// the worker. An answer below 0 is a host::IoStatus with its sign turned. (Members of a
+// library are plain functions: emcc 3.1.6 can't read arrow functions without braces.)
+mergeInto(LibraryManager.library, {
+  $SlipwayFiles: {
+    full: 2, busy: 3, noPermission: 4, failed: 5,  // host::IoStatus
+
+    // Runs one storage call and turns what it throws into a status.
+    attempt: (writes, call) => {
+      try {
+        // Only the test port sets this: the name of what the storage shall throw.
+        if (writes && Module.refusal) throw new DOMException('asked for by a test', Module.refusal);
+        return call();
+      } catch (error) {
+        switch (error && error.name) {
+          case 'QuotaExceededError': return -SlipwayFiles.full;
+          case 'NoModificationAllowedError': return -SlipwayFiles.busy;
+          case 'NotAllowedError':
+          case 'SecurityError': return -SlipwayFiles.noPermission;
+          default: return -SlipwayFiles.failed;
+        }
+      }
+    },
+    handle: (slot) => Module.files[slot].handle,
+  },
+
+  slipway_file_slot__deps: ['$SlipwayText'],
+  slipway_file_slot: function (name, size) {
+    const wanted = SlipwayText.read(name, size);
+    return (Module.files || []).findIndex((file) => file.name === wanted);
+  },
+
+  slipway_file_read__deps: ['$SlipwayFiles'],
+  slipway_file_read: function (slot, offset, into, count) {
+    return SlipwayFiles.attempt(false, () => SlipwayFiles.handle(slot).read(HEAPU8.subarray(into, into + count), { at: offset }));
+  },
+
+  slipway_file_write__deps: ['$SlipwayFiles'],
+  slipway_file_write: function (slot, offset, bytes, count) {
+    return SlipwayFiles.attempt(true, () => {
+      const written = SlipwayFiles.handle(slot).write(HEAPU8.subarray(bytes, bytes + count), { at: offset });
+      return written === count ? 0 : -SlipwayFiles.full;  // a short write is how a full disk looks
+    });
+  },
+
+  slipway_file_truncate__deps: ['$SlipwayFiles'],
+  slipway_file_truncate: function (slot, size) {
+    return SlipwayFiles.attempt(false, () => {
+      SlipwayFiles.handle(slot).truncate(size);
+      return 0;
+    });
+  },
+
+  slipway_file_flush__deps: ['$SlipwayFiles'],
+  slipway_file_flush: function (slot) {
+    return SlipwayFiles.attempt(false, () => {
+      SlipwayFiles.handle(slot).flush();
+      return 0;
+    });
+  },
+
+  slipway_file_size__deps: ['$SlipwayFiles'],
+  slipway_file_size: function (slot) {
+    return SlipwayFiles.attempt(false, () => SlipwayFiles.handle(slot).getSize());
+  },
+});

@@ -1,0 +1,65 @@
+// Files out and in, and the browser's promise to keep the storage.
+
+const forgetMs = 60000;  // a download reads its bytes well before that
+
+export class Outside {
+  constructor(picker, tell) {
+    this.picker = picker;
+    this.tell = tell;
+    picker.addEventListener('change', () => {
+      this.takeIn(picker.files);
+      picker.value = '';  // the same file may be chosen again
+    });
+    addEventListener('dragover', (event) => event.preventDefault());
+    addEventListener('drop', (event) => {
+      event.preventDefault();
+      this.takeIn(event.dataTransfer.files);
+    });
+  }
+
+  // One after another, in the order in which they were chosen.
+  async takeIn(files) {
+    for (const file of [...files]) {
+      const bytes = await file.arrayBuffer();
+      this.tell({ kind: 'file', name: file.name, bytes }, [bytes]);
+    }
+  }
+
+  askForFile() {
+    this.picker.click();
+  }
+
+  // A hand-held device shares; elsewhere, or where the share sheet refuses, it is a download.
+  async handOver(name, bytes) {
+    const type = name.endsWith('.txt') ? 'text/plain' : 'application/octet-stream';
+    const file = new File([bytes], name, { type });
+    const handheld = matchMedia('(pointer: coarse)').matches;
+    if (handheld && navigator.canShare && navigator.canShare({ files: [file] })) {
+      try {
+        await navigator.share({ files: [file] });
+        return;
+      } catch (error) {
+        if (error.name === 'AbortError') return;  // the person closed the sheet
+      }
+    }
+    this.download(file);
+  }
+
+  download(file) {
+    const link = document.createElement('a');
+    link.href = URL.createObjectURL(file);
+    link.download = file.name;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), forgetMs);
+  }
+
+  async askToPersist() {
+    let granted = false;
+    try {
+      granted = await navigator.storage.persist();
+    } catch {
+      granted = false;  // no such promise in this browser
+    }
+    this.tell({ kind: 'persisted', granted });
+  }
+}
