@@ -214,7 +214,8 @@ screens::ExchangeView App::Inside::exchange_view(Book& book) {
     sessions += session.sets.empty() ? 0 : 1;
   }
   return {.title = say("exchange.title"),
-          .line = sets == 0 ? say("exchange.line_none") : say("exchange.line", {number(sets), number(sessions)}),
+          .line = sets == 0 ? say("exchange.line_none") : say("exchange.line", {sets == 1 ? say("exchange.set_one") : say("exchange.set_many", {number(sets)}),
+                                                             sessions == 1 ? say("exchange.session_one") : say("exchange.session_many", {number(sessions)})}),
           .hand_over_words = say("exchange.hand_over"),
           .as_text_words = say("exchange.as_text"),
           .take_in_words = say("exchange.take_in"),

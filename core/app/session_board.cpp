@@ -57,7 +57,9 @@ screens::BoardCell done_cell(const BoardState& state, const WrittenDose& dose, c
   switch (cell.state) {
     case screens::CellState::not_kept: cell.spoken = say("session.cell_not_kept", {dose.rung->name, round, did}); break;
     case screens::CellState::left_out: cell.spoken = say("session.cell_left_out", {dose.rung->name, round}); break;
-    case screens::CellState::changed: cell.spoken = say("session.cell_changed", {dose.rung->name, round, did, written}); break;
+    case screens::CellState::changed:
+      if (set.written_reps && *set.written_reps != reps) cell.written = number(*set.written_reps);
+      cell.spoken = say("session.cell_changed", {dose.rung->name, round, did, written}); break;
     default: cell.spoken = say("session.cell_kept", {dose.rung->name, round, did}); break;
   }
   return cell;

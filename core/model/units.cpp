@@ -165,7 +165,8 @@ std::string weekday_date(Day day) {
                                                             "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
   const auto date = civil(day);
   const std::chrono::weekday weekday{std::chrono::local_days{std::chrono::days{day.since_1970}}};
-  return std::string(kDays[weekday.c_encoding()]) + " " + std::to_string(static_cast<unsigned>(date.day())) + " " +
+  const std::string space(kNoBreakSpace);  // a date never breaks across lines
+  return std::string(kDays[weekday.c_encoding()]) + space + std::to_string(static_cast<unsigned>(date.day())) + space +
          std::string(kMonths[static_cast<unsigned>(date.month()) - 1]);
 }
 

@@ -41,7 +41,7 @@ struct Day {
   friend bool operator<(const Day& a, const Day& b) { return a.since_1970 < b.since_1970; }
 };
 std::string iso(Day day);                    // "2026-11-25"
-std::string weekday_date(Day day);           // "Wed 25 Nov"
+std::string weekday_date(Day day);           // "Wed 25 Nov", with no-break spaces
 Result<Day> read_day(std::string_view iso);  // Errors: invalid
 
 // What a device claims about the moment of an entry. It labels; it never decides
