@@ -1,96 +1,144 @@
-// Chunks in and out, the import, and folding chunks together.
-#include <algorithm>
-
+// Chunks in and out: what this device writes, what an import brings, what a scope holds.
 #include "store/sqlite_store.h"
 
 namespace slipway::store {
 
 namespace {
 
-ops::Chunk read_row(const Statement& row, const ops::StreamId& stream, int first_column) {
-  ops::Chunk chunk;
-  chunk.stream = stream;
-  chunk.first_seq = static_cast<std::uint64_t>(row.number(first_column));
-  chunk.before = model::Hash32::from(row.bytes(first_column + 1));
-  chunk.last_seq = static_cast<std::uint64_t>(row.number(first_column + 2));
-  chunk.after = model::Hash32::from(row.bytes(first_column + 3));
-  chunk.bytes = row.bytes(first_column + 4);
-  return chunk;
+constexpr std::string_view kColumns = "SELECT scope,inc,first_seq,before_hash,last_seq,after_hash,bytes FROM chunk ";
+constexpr std::string_view kOfScope = "WHERE scope=? ";
+constexpr std::string_view kByKey = "WHERE scope=? AND inc=? AND first_seq=? AND before_hash=? AND after_hash=?";
+constexpr std::string_view kInOrder = "ORDER BY inc,first_seq,before_hash,after_hash";
+
+std::string sql(std::initializer_list<std::string_view> parts) {
+  std::string all;
+  for (std::string_view part : parts) all += part;
+  return all;
 }
 
-bool continues(const ops::Chunk& before, const ops::Chunk& after) {
-  return before.stream == after.stream && before.last_seq + 1 == after.first_seq && before.after == after.before;
+ops::Chunk read_row(const Statement& row) {
+  return {{model::ScopeId::from(row.bytes(0)), model::IncarnationId::from(row.bytes(1))},
+          static_cast<std::uint64_t>(row.number(2)),
+          static_cast<std::uint64_t>(row.number(4)),
+          model::Hash32::from(row.bytes(3)),
+          model::Hash32::from(row.bytes(5)),
+          row.bytes(6)};
 }
 
-// Chains of chunks that continue each other, each worth folding: more than one row, none full.
-std::vector<std::vector<ops::Chunk>> foldable(const std::vector<ops::Chunk>& chunks) {
-  std::vector<std::vector<ops::Chunk>> runs;
-  for (const ops::Chunk& chunk : chunks) {
-    const auto joined = std::find_if(runs.begin(), runs.end(), [&](const std::vector<ops::Chunk>& run) { return continues(run.back(), chunk); });
-    if (joined == runs.end()) {
-      runs.push_back({chunk});
-    } else {
-      joined->push_back(chunk);
-    }
-  }
-  return runs;
+Statement& bind_key(Statement& statement, const ops::Chunk& chunk) {
+  return statement.bind(chunk.stream.scope.view())
+      .bind(chunk.stream.inc.view())
+      .bind(static_cast<std::int64_t>(chunk.first_seq))
+      .bind(chunk.before.view())
+      .bind(chunk.after.view());
+}
+
+ops::Chunk key_of(const ops::Chunk& chunk) {
+  return {chunk.stream, chunk.first_seq, chunk.last_seq, chunk.before, chunk.after, {}};
 }
 
 }  // namespace
 
+// A chunk that is held already is the same chunk: its hashes say so.
 bool SqliteStore::put_chunk(const ops::Chunk& chunk) {
-  Statement put(database_, "INSERT OR IGNORE INTO chunk VALUES(?,?,?,?,?,?,?)");
-  return put.bind(chunk.stream.scope.view())
-      .bind(chunk.stream.inc.view())
-      .bind(static_cast<std::int64_t>(chunk.first_seq))
-      .bind(chunk.before.view())
-      .bind(static_cast<std::int64_t>(chunk.last_seq))
-      .bind(chunk.after.view())
-      .bind(model::ByteView(chunk.bytes))
-      .run();
+  Statement put(database_,
+                "INSERT OR IGNORE INTO chunk(scope,inc,first_seq,before_hash,after_hash,last_seq,bytes) VALUES(?,?,?,?,?,?,?)");
+  return bind_key(put, chunk).bind(static_cast<std::int64_t>(chunk.last_seq)).bind(model::ByteView(chunk.bytes)).run();
 }
 
-// What this device writes must continue what it holds: anything else is a bug of the caller, refused before it lasts.
-std::optional<model::Error> SqliteStore::refuse_gap(std::span<const ops::Chunk> chunks) {
-  for (std::size_t i = 0; i < chunks.size(); ++i) {
-    const ops::Chunk& chunk = chunks[i];
-    if (chunk.first_seq == 1) continue;
-    if (std::any_of(chunks.begin(), chunks.begin() + static_cast<std::ptrdiff_t>(i),
-                    [&](const ops::Chunk& earlier) { return continues(earlier, chunk); }))
-      continue;
-    Statement find(database_, "SELECT 1 FROM chunk WHERE scope=? AND inc=? AND last_seq=? AND after_hash=?");
-    find.bind(chunk.stream.scope.view()).bind(chunk.stream.inc.view());
-    find.bind(static_cast<std::int64_t>(chunk.first_seq - 1)).bind(chunk.before.view());
-    if (find.step()) continue;
-    if (find.failed()) return database_.error();
-    return model::error(model::ErrorKind::invalid, "store.gap", {std::string(kDatabaseName), std::to_string(chunk.first_seq)});
+bool SqliteStore::drop_chunk(const ops::Chunk& chunk) {
+  Statement drop(database_, sql({"DELETE FROM chunk ", kByKey}));
+  return bind_key(drop, chunk).run();
+}
+
+bool SqliteStore::chunk_held(const ops::Chunk& chunk) {
+  Statement find(database_, sql({"SELECT 1 FROM chunk ", kByKey}));
+  return bind_key(find, chunk).step();
+}
+
+// ---- what this device writes --------------------------------------------------------------------------
+
+// It begins its stream or continues the head of it. Anything else is a pen that lost its place: written
+// down, it would be a fork of our own making.
+std::optional<model::Error> SqliteStore::refuse_gap(const ops::Chunk& chunk) {
+  bool joins = chunk.first_seq == 1 && chunk.before == ops::genesis(chunk.stream);
+  bool beyond = chunk.last_seq < chunk.first_seq || chunk.last_seq >= ops::kCounterCeiling;
+  // A row holds at most kMaxChunkOps ops: none that begins earlier reaches up to here.
+  const auto reach = static_cast<std::int64_t>(chunk.first_seq) - static_cast<std::int64_t>(ops::kMaxChunkOps);
+  Statement near(database_, "SELECT last_seq,after_hash FROM chunk WHERE scope=? AND inc=? AND first_seq>=?");
+  near.bind(chunk.stream.scope.view()).bind(chunk.stream.inc.view()).bind(reach);
+  while (near.step()) {
+    const auto last = static_cast<std::uint64_t>(near.number(0));
+    if (last >= chunk.first_seq) beyond = true;
+    if (last + 1 == chunk.first_seq && model::equal(near.bytes(1), chunk.before.view())) joins = true;
   }
+  if (near.failed()) return database_.error();
+  if (joins && !beyond) return std::nullopt;
+  return model::error(model::ErrorKind::invalid, "store.gap", {std::string(kDatabaseName), std::to_string(chunk.first_seq)});
+}
+
+// Inside a transaction. `written` says how to take it out again.
+std::optional<model::Error> SqliteStore::write_all(std::span<const ops::Chunk> chunks, Written& written) {
+  for (const ops::Chunk& chunk : chunks) {
+    if (chunk_held(chunk)) continue;  // said twice, held once
+    if (auto gap = refuse_gap(chunk)) return gap;
+    if (!put_chunk(chunk)) return database_.error();
+    written.chunks.push_back(key_of(chunk));
+  }
+  if (written.local_name.empty()) return std::nullopt;
+  auto before = value(Values::local, written.local_name);
+  if (!before) return before.error();
+  written.local_before = std::move(*before);
+  if (!put_value(Values::local, written.local_name, written.local_value)) return database_.error();
   return std::nullopt;
 }
 
 Ticket SqliteStore::append(std::span<const ops::Chunk> chunks, std::string_view local_name, model::ByteView local_value) {
-  if (auto refused = read_only()) return {Durability::not_kept, *refused};
-  Transaction transaction(database_);
-  if (!transaction.begun()) return {Durability::not_kept, database_.error()};
-  if (auto refused = refuse_gap(chunks)) return {Durability::not_kept, *refused};
-  for (const ops::Chunk& chunk : chunks)
-    if (!put_chunk(chunk)) return {Durability::not_kept, database_.error()};
-  if (!local_name.empty() && !put_value(kLocal, local_name, local_value)) return {Durability::not_kept, database_.error()};
-  if (!transaction.keep()) return {Durability::not_kept, database_.error()};
-  return {Durability::kept, {}};
+  Written written{{}, std::string(local_name), {local_value.begin(), local_value.end()}, {}};
+  std::optional<model::Error> refused;
+  const auto kept = change([&] {
+    refused = write_all(chunks, written);
+    return !refused;
+  });
+  if (kept) return {Durability::kept, {}};
+  const Ticket answer{Durability::not_kept, refused ? *refused : kept.error()};
+  if (!refused && !opening_.read_only) {
+    // COMMIT answers with an error also when only its last flush fails, after the point of no return. Then
+    // the refused entry stands in the store, and what the person was told is made true again.
+    refused_.push_back(std::move(written));
+    (void)change([] { return true; });
+  }
+  return answer;
 }
 
+bool SqliteStore::take_out(const Written& refused) {
+  for (const ops::Chunk& chunk : refused.chunks)
+    if (!drop_chunk(chunk)) return false;
+  if (refused.local_name.empty()) return true;
+  const auto now = value(Values::local, refused.local_name);
+  if (!now) return false;
+  if (!now->has_value() || **now != refused.local_value) return true;
+  return refused.local_before ? put_value(Values::local, refused.local_name, *refused.local_before) : drop_local(refused.local_name);
+}
+
+bool SqliteStore::take_out_refused() {  // newest first, as each knows what stood before it
+  for (auto refused = refused_.rbegin(); refused != refused_.rend(); ++refused)
+    if (!take_out(*refused)) return false;
+  return true;
+}
+
+// ---- what an import brings ----------------------------------------------------------------------------
+
 model::Result<model::Done> SqliteStore::take_in(std::span<const ops::Chunk> chunks, const ImportLine& line) {
-  if (auto refused = read_only()) return *refused;
-  Transaction transaction(database_);
-  if (!transaction.begun()) return database_.error();
-  for (const ops::Chunk& chunk : chunks)
-    if (!put_chunk(chunk)) return database_.error();
-  Statement log(database_, "INSERT INTO import_log(bundle_hash,file_name,claimed,fresh,known,not_understood,forks) VALUES(?,?,?,?,?,?,?)");
-  log.bind(line.bundle_hash.view()).bind(std::string_view(line.file_name)).bind(std::string_view(line.claimed));
-  for (std::uint64_t count : {line.fresh, line.known, line.not_understood, line.forks}) log.bind(static_cast<std::int64_t>(count));
-  if (!log.run() || !transaction.keep()) return database_.error();
-  return model::Done{};
+  return change([&] {
+    for (const ops::Chunk& chunk : chunks)
+      if (!put_chunk(chunk)) return false;
+    Statement log(database_,
+                  "INSERT INTO import_log(bundle_hash,file_name,claimed,fresh,known,not_understood,forks) VALUES(?,?,?,?,?,?,?)");
+    log.bind(line.bundle_hash.view()).bind(std::string_view(line.file_name)).bind(std::string_view(line.claimed));
+    for (std::uint64_t count : {line.fresh, line.known, line.not_understood, line.forks}) log.bind(static_cast<std::int64_t>(count));
+    return log.run();
+  });
 }
 
 model::Result<std::vector<ImportLine>> SqliteStore::import_log() {
@@ -104,6 +152,8 @@ model::Result<std::vector<ImportLine>> SqliteStore::import_log() {
   return lines;
 }
 
+// ---- what is held -------------------------------------------------------------------------------------
+
 model::Result<std::vector<model::ScopeId>> SqliteStore::scopes() {
   std::vector<model::ScopeId> ids;
   Statement all(database_, "SELECT DISTINCT scope FROM chunk ORDER BY scope");
@@ -112,46 +162,31 @@ model::Result<std::vector<model::ScopeId>> SqliteStore::scopes() {
   return ids;
 }
 
-model::Result<std::vector<ops::Chunk>> SqliteStore::chunks(const model::ScopeId& scope) {
+model::Result<std::vector<ops::Chunk>> SqliteStore::read_chunks(Statement& rows) {
   std::vector<ops::Chunk> out;
-  Statement all(database_, "SELECT inc,first_seq,before_hash,last_seq,after_hash,bytes FROM chunk WHERE scope=?"
-                           " ORDER BY inc,first_seq,before_hash,after_hash");
-  all.bind(scope.view());
-  while (all.step()) out.push_back(read_row(all, {scope, model::IncarnationId::from(all.bytes(0))}, 1));
-  if (all.failed()) return database_.error();
+  while (rows.step()) out.push_back(read_row(rows));
+  if (rows.failed()) return database_.error();
   return out;
 }
 
-model::Result<std::uint64_t> SqliteStore::fold_chunks(const model::ScopeId& scope) {
-  if (auto refused = read_only()) return *refused;
-  const auto held = chunks(scope);
-  if (!held) return held.error();
-  std::uint64_t saved = 0;
-  for (const auto& run : foldable(*held)) {
-    if (run.size() < 2) continue;
-    std::vector<ops::ChainedOp> all;
-    bool sound = true;
-    for (const ops::Chunk& chunk : run) {
-      auto read = ops::read_chunk(chunk);
-      sound = sound && read.ok();
-      if (!sound) break;  // a damaged row is left for check() and salvage, as it is
-      for (ops::ChainedOp& op : *read) all.push_back(std::move(op));
-    }
-    const auto folded = sound ? ops::make_chunks(all) : std::vector<ops::Chunk>{};
-    if (!sound || folded.size() >= run.size() || !(folded.back().after == run.back().after)) continue;
-    Transaction transaction(database_);
-    if (!transaction.begun()) return database_.error();
-    for (const ops::Chunk& chunk : run) {
-      Statement drop(database_, "DELETE FROM chunk WHERE scope=? AND inc=? AND first_seq=? AND before_hash=? AND after_hash=?");
-      drop.bind(chunk.stream.scope.view()).bind(chunk.stream.inc.view()).bind(static_cast<std::int64_t>(chunk.first_seq));
-      if (!drop.bind(chunk.before.view()).bind(chunk.after.view()).run()) return database_.error();
-    }
-    for (const ops::Chunk& chunk : folded)
-      if (!put_chunk(chunk)) return database_.error();
-    if (!transaction.keep()) return database_.error();
-    saved += run.size() - folded.size();
-  }
-  return saved;
+model::Result<std::vector<ops::Chunk>> SqliteStore::chunks(const model::ScopeId& scope) {
+  Statement all(database_, sql({kColumns, kOfScope, kInOrder}));
+  return read_chunks(all.bind(scope.view()));
+}
+
+// Those that folding may still add to: full ones are left in peace, and their bytes unread.
+model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_with_room(const model::ScopeId& scope) {
+  Statement some(database_, sql({kColumns, kOfScope, "AND last_seq-first_seq+1<? AND length(bytes)<? ", kInOrder}));
+  some.bind(scope.view());
+  return read_chunks(some.bind(std::int64_t{ops::kMaxChunkOps}).bind(std::int64_t{ops::kFoldedChunkBytes}));
+}
+
+model::Result<ops::Chunk> SqliteStore::chunk(const ops::Chunk& key) {
+  Statement one(database_, sql({kColumns, kByKey}));
+  auto found = read_chunks(bind_key(one, key));
+  if (!found) return found.error();
+  if (found->size() != 1) return model::error(model::ErrorKind::not_found, "store.gap", {std::string(kDatabaseName), std::to_string(key.first_seq)});
+  return std::move(found->front());
 }
 
 }  // namespace slipway::store

@@ -5,6 +5,7 @@
 namespace slipway::store {
 
 Statement::Statement(Database& database, std::string_view sql) : database_(database) {
+  database_.forget_failure();
   const int code = sqlite3_prepare_v2(database.handle(), sql.data(), static_cast<int>(sql.size()), &statement_, nullptr);
   if (code != SQLITE_OK) {
     failed_ = true;
@@ -68,9 +69,9 @@ Database::Database(host::Files& files, host::Random& random, std::string file_na
 
 Database::~Database() { close(); }
 
-model::Result<model::Done> Database::open(bool read_only) {
-  const int flags = read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
-  const int code = sqlite3_open_v2(file_name_.c_str(), &handle_, flags, vfs_.name());
+model::Result<model::Done> Database::open() {
+  forget_failure();
+  const int code = sqlite3_open_v2(file_name_.c_str(), &handle_, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, vfs_.name());
   if (code != SQLITE_OK) {
     note_failure(code);
     const model::Error why = error();
@@ -91,30 +92,37 @@ bool Database::execute(std::string_view sql) {
   return statement.run();
 }
 
+void Database::forget_failure() {
+  failure_ = {};
+  vfs_.forget_trouble();
+}
+
 void Database::note_failure(int code) {
-  code_ = code;
-  message_ = handle_ == nullptr ? sqlite3_errstr(code) : sqlite3_errmsg(handle_);
+  failure_ = {code, handle_ == nullptr ? sqlite3_errstr(code) : sqlite3_errmsg(handle_), vfs_.last_trouble(), vfs_.last_place()};
 }
 
 model::Error Database::error() const {
-  const std::string place = vfs_.last_place().empty() ? message_ : vfs_.last_place();
-  const auto trouble = vfs_.last_trouble();
-  switch (code_ & 0xFF) {
-    case SQLITE_FULL: return model::error(model::ErrorKind::full, "store.full", {file_name_, place});
-    case SQLITE_BUSY:
-    case SQLITE_LOCKED: return model::error(model::ErrorKind::busy, "store.busy", {file_name_, place});
-    case SQLITE_PERM:
-    case SQLITE_READONLY: return model::error(model::ErrorKind::no_permission, "store.permission", {file_name_, place});
-    case SQLITE_CORRUPT:
-    case SQLITE_NOTADB: return model::error(model::ErrorKind::damaged, "store.damaged", {file_name_, message_});
-    default: break;
+  const auto say = [&](model::ErrorKind kind, std::string_view text, const std::string& place) {
+    return model::error(kind, std::string(text), {file_name_, place});
+  };
+  const auto& [code, message, trouble, troubled_place] = failure_;
+  const std::string& place = troubled_place.empty() ? message : troubled_place;
+  switch (trouble) {  // the storage's own word counts for more than the code SQLite wraps it in
+    case host::IoStatus::full: return say(model::ErrorKind::full, "store.full", place);
+    case host::IoStatus::busy: return say(model::ErrorKind::busy, "store.busy", place);
+    case host::IoStatus::no_permission: return say(model::ErrorKind::no_permission, "store.permission", place);
+    case host::IoStatus::failed:
+    case host::IoStatus::missing: return say(model::ErrorKind::io, "store.io", place);
+    case host::IoStatus::ok: break;
   }
-  // SQLite wraps some refusals of the storage in codes of its own: the storage's own word counts.
-  if (trouble == host::IoStatus::full) return model::error(model::ErrorKind::full, "store.full", {file_name_, place});
-  if (trouble == host::IoStatus::busy) return model::error(model::ErrorKind::busy, "store.busy", {file_name_, place});
-  if (trouble == host::IoStatus::no_permission)
-    return model::error(model::ErrorKind::no_permission, "store.permission", {file_name_, place});
-  return model::error(model::ErrorKind::io, "store.io", {file_name_, place});
+  switch (code & 0xFF) {
+    case SQLITE_FULL: return say(model::ErrorKind::full, "store.full", place);
+    case SQLITE_PERM:
+    case SQLITE_READONLY: return say(model::ErrorKind::no_permission, "store.permission", place);
+    case SQLITE_CORRUPT:
+    case SQLITE_NOTADB: return say(model::ErrorKind::damaged, "store.damaged", place);
+    default: return say(model::ErrorKind::io, "store.io", place);
+  }
 }
 
 bool Database::in_transaction() const { return sqlite3_get_autocommit(handle_) == 0; }

@@ -53,20 +53,27 @@ class Database {
   Database(const Database&) = delete;
   Database& operator=(const Database&) = delete;
 
-  model::Result<model::Done> open(bool read_only);
+  model::Result<model::Done> open();
   void close();
   bool execute(std::string_view sql);           // false: see error()
   model::Error error() const;                   // of the last failure, in facts
   bool in_transaction() const;
   sqlite3* handle() const { return handle_; }
+  void forget_failure();
   void note_failure(int code);
 
  private:
+  struct Failure {
+    int code = 0;
+    std::string message;
+    host::IoStatus trouble = host::IoStatus::ok;  // what the storage itself said, and where
+    std::string place;
+  };
+
   Vfs vfs_;
   std::string file_name_;
   sqlite3* handle_ = nullptr;
-  int code_ = 0;
-  std::string message_;
+  Failure failure_;
 };
 
 // Begins at once; rolled back unless kept.

@@ -1,4 +1,4 @@
-// The derived cache with its watermark, and the self-check.
+// The derived cache with its watermark. All of it can be thrown away.
 #include "store/sqlite_store.h"
 
 namespace slipway::store {
@@ -63,46 +63,17 @@ model::Result<std::optional<Derived>> SqliteStore::derived(const model::ScopeId&
 }
 
 model::Result<model::Done> SqliteStore::save_derived(const model::ScopeId& scope, const Derived& derived) {
-  if (auto refused = read_only()) return *refused;
-  const model::Bytes covers = write_covers(derived.covers);
-  Transaction transaction(database_);
-  Statement put(database_, "INSERT INTO derived VALUES(?,?,?,?) ON CONFLICT(scope) DO UPDATE SET"
-                           " fold_version=excluded.fold_version, covers=excluded.covers, state=excluded.state");
-  put.bind(scope.view()).bind(static_cast<std::int64_t>(derived.fold_version)).bind(model::ByteView(covers));
-  if (!transaction.begun() || !put.bind(model::ByteView(derived.state)).run() || !transaction.keep()) return database_.error();
-  return model::Done{};
+  return change([&] {
+    Statement put(database_, "INSERT INTO derived VALUES(?,?,?,?) ON CONFLICT(scope) DO UPDATE SET"
+                             " fold_version=excluded.fold_version, covers=excluded.covers, state=excluded.state");
+    const model::Bytes covers = write_covers(derived.covers);
+    put.bind(scope.view()).bind(static_cast<std::int64_t>(derived.fold_version));
+    return put.bind(model::ByteView(covers)).bind(model::ByteView(derived.state)).run();
+  });
 }
 
 model::Result<model::Done> SqliteStore::drop_derived() {
-  if (auto refused = read_only()) return *refused;
-  Transaction transaction(database_);
-  if (!transaction.begun() || !database_.execute("DELETE FROM derived") || !transaction.keep()) return database_.error();
-  return model::Done{};
-}
-
-model::Result<Integrity> SqliteStore::check() {
-  Integrity found;
-  Statement quick(database_, "PRAGMA quick_check");
-  while (quick.step())
-    if (quick.text(0) != "ok")
-      found.findings.push_back(model::error(model::ErrorKind::damaged, "store.damaged", {std::string(kDatabaseName), quick.text(0)}));
-  if (quick.failed()) return database_.error();
-  const auto ids = scopes();
-  if (!ids) return ids.error();
-  for (const model::ScopeId& scope : *ids) {
-    const auto held = chunks(scope);
-    if (!held) return held.error();
-    for (const ops::Chunk& chunk : *held) {
-      found.chunks += 1;
-      const auto read = ops::read_chunk(chunk);
-      if (read) {
-        found.ops += read->size();
-      } else {
-        found.findings.push_back(read.error());
-      }
-    }
-  }
-  return found;
+  return change([&] { return database_.execute("DELETE FROM derived"); });
 }
 
 }  // namespace slipway::store

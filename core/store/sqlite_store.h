@@ -1,7 +1,6 @@
-// Private to the store: Store over one Database.
+// Private to the store: Store over one Database. Every change is one transaction of change().
 #pragma once
 
-#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,6 +9,9 @@
 #include "store/store.h"
 
 namespace slipway::store {
+
+// The two tables of named values.
+enum class Values : std::uint8_t { meta, local };
 
 class SqliteStore : public Store {
  public:
@@ -34,21 +36,53 @@ class SqliteStore : public Store {
   model::Result<Integrity> check() override;
 
  private:
+  // What an append wrote, and the local value that stood there before it.
+  struct Written {
+    std::vector<ops::Chunk> chunks;  // without their bytes: the key is enough
+    std::string local_name;          // empty: none
+    model::Bytes local_value;
+    std::optional<model::Bytes> local_before;
+  };
+
+  template <class Steps>  // () -> bool; false: database_.error() says why
+  model::Result<model::Done> change(Steps steps);
+
   model::Result<model::Done> settings();
-  model::Result<model::Done> schema();
-  model::Result<model::Done> identify(bool had_file, const OpenTokens& tokens);
-  std::optional<model::Error> read_only() const;
+  model::Result<model::Done> look_only();
+  model::Result<model::Done> identify(bool had_file, bool empty, const OpenTokens& tokens);
+  std::optional<model::Error> refuse_writing() const;
+
   bool put_chunk(const ops::Chunk& chunk);
-  bool put_value(std::string_view table, std::string_view name, model::ByteView value);
-  model::Result<std::optional<model::Bytes>> value(std::string_view table, std::string_view name);
-  std::optional<model::Error> refuse_gap(std::span<const ops::Chunk> chunks);
+  bool drop_chunk(const ops::Chunk& chunk);
+  bool chunk_held(const ops::Chunk& chunk);
+  std::optional<model::Error> refuse_gap(const ops::Chunk& chunk);
+  std::optional<model::Error> write_all(std::span<const ops::Chunk> chunks, Written& written);
+  bool take_out(const Written& refused);
+  bool take_out_refused();
+  model::Result<std::vector<ops::Chunk>> read_chunks(Statement& rows);
+  model::Result<ops::Chunk> chunk(const ops::Chunk& key);
+  model::Result<std::vector<ops::Chunk>> chunks_with_room(const model::ScopeId& scope);
+  bool fold_rows(const std::vector<ops::Chunk>& rows, const ops::Chunk& joined, std::uint64_t& saved,
+                 std::optional<model::Error>& unequal);
+
+  bool put_value(Values table, std::string_view name, model::ByteView value);
+  bool drop_local(std::string_view name);
+  model::Result<std::optional<model::Bytes>> value(Values table, std::string_view name);
 
   host::Random& random_;
   Database database_;
   Opening opening_;
+  // Appends whose COMMIT was refused and that could not be looked after at once: oldest first.
+  std::vector<Written> refused_;
 };
 
-// One statement of a made-up table name is not possible: the two tables of named values.
-inline constexpr std::string_view kMeta = "meta", kLocal = "local";
+template <class Steps>
+model::Result<model::Done> SqliteStore::change(Steps steps) {
+  if (auto refused = refuse_writing()) return *refused;
+  Transaction transaction(database_);
+  if (!transaction.begun() || !take_out_refused() || !steps() || !transaction.keep()) return database_.error();
+  refused_.clear();
+  return model::Done{};
+}
 
 }  // namespace slipway::store

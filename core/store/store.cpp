@@ -1,3 +1,4 @@
+// Opening a store: settings, schema, who this device is; and the named values.
 #include "store/store.h"
 
 #include <array>
@@ -9,30 +10,42 @@ namespace slipway::store {
 namespace {
 
 constexpr std::array kSettings{
-    // EXTRA before anything else is written (sync-and-storage 9: a stale journal can come back to life).
-    "PRAGMA synchronous=EXTRA",        "PRAGMA locking_mode=EXCLUSIVE", "PRAGMA journal_mode=TRUNCATE",
-    "PRAGMA secure_delete=ON",         "PRAGMA foreign_keys=ON",        "PRAGMA trusted_schema=OFF",
-    "PRAGMA cell_size_check=ON",       "PRAGMA temp_store=MEMORY",
+    // EXTRA before anything is written: a stale journal could come back to life (sync-and-storage 9).
+    "PRAGMA synchronous=EXTRA",  "PRAGMA journal_mode=TRUNCATE", "PRAGMA locking_mode=EXCLUSIVE",
+    "PRAGMA secure_delete=ON",   "PRAGMA foreign_keys=ON",       "PRAGMA trusted_schema=OFF",
+    "PRAGMA cell_size_check=ON", "PRAGMA temp_store=MEMORY",
 };
 
-// after_hash is in the key of a chunk because both branches of a fork can begin at one seq with one before_hash.
 constexpr std::array kSchema{
-    "CREATE TABLE chunk(scope BLOB NOT NULL, inc BLOB NOT NULL, first_seq INTEGER NOT NULL, before_hash BLOB NOT NULL,"
-    " last_seq INTEGER NOT NULL, after_hash BLOB NOT NULL, bytes BLOB NOT NULL,"
-    " PRIMARY KEY(scope, inc, first_seq, before_hash, after_hash)) STRICT, WITHOUT ROWID",
-    "CREATE TABLE meta(name TEXT PRIMARY KEY, value BLOB NOT NULL) STRICT, WITHOUT ROWID",
-    "CREATE TABLE local(name TEXT PRIMARY KEY, value BLOB NOT NULL) STRICT, WITHOUT ROWID",
-    "CREATE TABLE derived(scope BLOB PRIMARY KEY, fold_version INTEGER NOT NULL, covers BLOB NOT NULL, state BLOB NOT NULL) STRICT",
-    "CREATE TABLE import_log(id INTEGER PRIMARY KEY, bundle_hash BLOB NOT NULL, file_name TEXT NOT NULL, claimed TEXT NOT NULL,"
-    " fresh INTEGER NOT NULL, known INTEGER NOT NULL, not_understood INTEGER NOT NULL, forks INTEGER NOT NULL) STRICT",
+    // after_hash is in the key, a departure from the design's (stream, first_seq, before_hash): both branches
+    // of a fork can begin at one seq after one and the same op, and each needs a place.
+    "CREATE TABLE chunk("
+    " scope BLOB NOT NULL CHECK(length(scope)=16), inc BLOB NOT NULL CHECK(length(inc)=16),"
+    " first_seq INTEGER NOT NULL CHECK(first_seq>=1), before_hash BLOB NOT NULL CHECK(length(before_hash)=32),"
+    " last_seq INTEGER NOT NULL CHECK(last_seq>=first_seq), after_hash BLOB NOT NULL CHECK(length(after_hash)=32),"
+    " bytes BLOB NOT NULL, PRIMARY KEY(scope, inc, first_seq, before_hash, after_hash)) STRICT, WITHOUT ROWID",
+    "CREATE TABLE meta(name TEXT NOT NULL PRIMARY KEY, value BLOB NOT NULL) STRICT, WITHOUT ROWID",
+    "CREATE TABLE local(name TEXT NOT NULL PRIMARY KEY, value BLOB NOT NULL) STRICT, WITHOUT ROWID",
+    "CREATE TABLE derived(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), fold_version INTEGER NOT NULL,"
+    " covers BLOB NOT NULL, state BLOB NOT NULL) STRICT",
+    "CREATE TABLE import_log(id INTEGER PRIMARY KEY, bundle_hash BLOB NOT NULL CHECK(length(bundle_hash)=32),"
+    " file_name TEXT NOT NULL, claimed TEXT NOT NULL, fresh INTEGER NOT NULL, known INTEGER NOT NULL,"
+    " not_understood INTEGER NOT NULL, forks INTEGER NOT NULL) STRICT",
     "PRAGMA user_version=1",
 };
+static_assert(kSchemaVersion == 1);
 
 template <class Id>
 Id random_id(host::Random& random) {
   Id id;
   random.fill(id.bytes);
   return id;
+}
+
+template <class Id>
+std::optional<Id> as_id(const std::optional<model::Bytes>& bytes) {
+  if (!bytes || bytes->size() != Id{}.bytes.size()) return std::nullopt;
+  return Id::from(*bytes);
 }
 
 }  // namespace
@@ -49,23 +62,25 @@ SqliteStore::SqliteStore(host::Files& files, host::Random& random)
     : random_(random), database_(files, random, std::string(kDatabaseName)) {}
 
 model::Result<model::Done> SqliteStore::start(bool had_file, const OpenTokens& tokens) {
-  if (const auto opened = database_.open(false); !opened) return opened.error();
+  if (const auto opened = database_.open(); !opened) return opened.error();
   if (const auto set = settings(); !set) return set.error();
   {
     Statement version(database_, "PRAGMA user_version");
     if (!version.step()) return database_.error();
     opening_.schema_found = static_cast<int>(version.number(0));
   }
-  if (opening_.schema_found > kSchemaVersion) {
-    opening_.read_only = true;  // never damaged: not one byte of it is written by this older program
-    const auto inc = value(kMeta, "incarnation");
-    if (inc && inc->has_value() && (*inc)->size() == 16) opening_.inc = model::IncarnationId::from(**inc);
-    return model::Done{};
+  if (opening_.schema_found > kSchemaVersion) return look_only();
+  bool empty = false;
+  {
+    Statement tables(database_, "SELECT count(*) FROM sqlite_schema");
+    if (!tables.step()) return database_.error();
+    empty = tables.number(0) == 0;
   }
-  if (opening_.schema_found == 0)
-    if (const auto made = schema(); !made) return made.error();
+  const bool foreign = opening_.schema_found < 0 || (opening_.schema_found == 0) != empty;
+  if (foreign)  // a database, but nobody of ours made it: its owner may want it back
+    return model::error(model::ErrorKind::damaged, "store.damaged", {std::string(kDatabaseName), "user_version"});
   opening_.schema_found = kSchemaVersion;
-  return identify(had_file, tokens);
+  return identify(had_file, empty, tokens);
 }
 
 model::Result<model::Done> SqliteStore::settings() {
@@ -74,87 +89,102 @@ model::Result<model::Done> SqliteStore::settings() {
   return model::Done{};
 }
 
-model::Result<model::Done> SqliteStore::schema() {
-  Transaction transaction(database_);
-  if (!transaction.begun()) return database_.error();
-  for (const char* line : kSchema)
-    if (!database_.execute(line)) return database_.error();
-  if (!transaction.keep()) return database_.error();
+// A newer store is never damaged: this program writes not one byte of it. What it can read it shows.
+model::Result<model::Done> SqliteStore::look_only() {
+  opening_.read_only = true;
+  if (!database_.execute("PRAGMA query_only=ON")) return database_.error();
+  const auto device = value(Values::meta, "device");
+  const auto inc = value(Values::meta, "incarnation");
+  if (device) opening_.device = as_id<model::DeviceId>(*device).value_or(model::DeviceId{});
+  if (inc) opening_.inc = as_id<model::IncarnationId>(*inc).value_or(model::IncarnationId{});
   return model::Done{};
 }
 
-model::Result<model::Done> SqliteStore::identify(bool had_file, const OpenTokens& tokens) {
-  const auto inc = value(kMeta, "incarnation");
-  const auto device = value(kMeta, "device");
-  const auto token = value(kMeta, "token");
-  for (const auto* read : {&inc, &device, &token})
-    if (!*read) return read->error();
-  const bool first_run = !inc->has_value() || !device->has_value();
-  const bool same = token->has_value() && tokens.found_outside && model::equal(**token, tokens.found_outside->view());
+// One transaction with the schema, so that an opening cut short leaves a whole store or none.
+model::Result<model::Done> SqliteStore::identify(bool had_file, bool empty, const OpenTokens& tokens) {
+  std::optional<model::DeviceId> device;
+  std::optional<model::IncarnationId> inc;
+  std::optional<model::Token16> token;
+  if (!empty) {
+    const auto device_read = value(Values::meta, "device");
+    const auto inc_read = value(Values::meta, "incarnation");
+    const auto token_read = value(Values::meta, "token");
+    for (const auto* read : {&device_read, &inc_read, &token_read})
+      if (!*read) return read->error();
+    device = as_id<model::DeviceId>(*device_read);
+    inc = as_id<model::IncarnationId>(*inc_read);
+    token = as_id<model::Token16>(*token_read);
+  }
+  const bool same = inc && token && token == tokens.found_outside;
   opening_.cleared = !had_file && tokens.found_outside.has_value();
-  opening_.why = first_run ? WhyNewIncarnation::first_run : same ? WhyNewIncarnation::same_as_before : WhyNewIncarnation::token_broken;
-  opening_.device = first_run ? random_id<model::DeviceId>(random_) : model::DeviceId::from(**device);
-  opening_.inc = opening_.why == WhyNewIncarnation::same_as_before ? model::IncarnationId::from(**inc)
-                                                                   : random_id<model::IncarnationId>(random_);
-  Transaction transaction(database_);
-  const bool written = transaction.begun() && put_value(kMeta, "device", opening_.device.view()) &&
-                       put_value(kMeta, "incarnation", opening_.inc.view()) && put_value(kMeta, "token", tokens.fresh.view()) &&
-                       transaction.keep();
-  if (!written) return database_.error();
-  return model::Done{};
+  opening_.why = empty  ? WhyNewIncarnation::first_run
+                 : same ? WhyNewIncarnation::same_as_before
+                        : WhyNewIncarnation::token_broken;
+  opening_.device = device ? *device : random_id<model::DeviceId>(random_);
+  opening_.inc = same ? *inc : random_id<model::IncarnationId>(random_);
+  return change([&] {
+    if (empty)
+      for (const char* line : kSchema)
+        if (!database_.execute(line)) return false;
+    return put_value(Values::meta, "device", opening_.device.view()) &&
+           put_value(Values::meta, "incarnation", opening_.inc.view()) &&
+           put_value(Values::meta, "token", tokens.fresh.view());
+  });
 }
 
 model::Result<model::Done> SqliteStore::mint_incarnation() {
-  if (auto refused = read_only()) return *refused;
   const auto inc = random_id<model::IncarnationId>(random_);
-  Transaction transaction(database_);
-  if (!transaction.begun() || !put_value(kMeta, "incarnation", inc.view()) || !transaction.keep()) return database_.error();
-  opening_.inc = inc;
-  return model::Done{};
+  const auto minted = change([&] { return put_value(Values::meta, "incarnation", inc.view()); });
+  if (minted) opening_.inc = inc;
+  return minted;
 }
 
-std::optional<model::Error> SqliteStore::read_only() const {
+std::optional<model::Error> SqliteStore::refuse_writing() const {
   if (!opening_.read_only) return std::nullopt;
-  return model::error(model::ErrorKind::newer_version, "store.newer", {std::string(kDatabaseName), std::to_string(opening_.schema_found)});
+  return model::error(model::ErrorKind::newer_version, "store.newer",
+                      {std::string(kDatabaseName), std::to_string(opening_.schema_found)});
 }
 
 // ---- named values -----------------------------------------------------------------------------------
 
-bool SqliteStore::put_value(std::string_view table, std::string_view name, model::ByteView value) {
-  Statement put(database_, table == kMeta ? "INSERT INTO meta VALUES(?,?) ON CONFLICT(name) DO UPDATE SET value=excluded.value"
-                                          : "INSERT INTO local VALUES(?,?) ON CONFLICT(name) DO UPDATE SET value=excluded.value");
+bool SqliteStore::put_value(Values table, std::string_view name, model::ByteView value) {
+  Statement put(database_, table == Values::meta ? "INSERT INTO meta VALUES(?,?) ON CONFLICT(name) DO UPDATE SET value=excluded.value"
+                                                 : "INSERT INTO local VALUES(?,?) ON CONFLICT(name) DO UPDATE SET value=excluded.value");
   return put.bind(name).bind(value).run();
 }
 
-model::Result<std::optional<model::Bytes>> SqliteStore::value(std::string_view table, std::string_view name) {
-  Statement get(database_, table == kMeta ? "SELECT value FROM meta WHERE name=?" : "SELECT value FROM local WHERE name=?");
+bool SqliteStore::drop_local(std::string_view name) {
+  Statement drop(database_, "DELETE FROM local WHERE name=?");
+  return drop.bind(name).run();
+}
+
+model::Result<std::optional<model::Bytes>> SqliteStore::value(Values table, std::string_view name) {
+  Statement get(database_, table == Values::meta ? "SELECT value FROM meta WHERE name=?" : "SELECT value FROM local WHERE name=?");
   get.bind(name);
   if (get.step()) return std::optional<model::Bytes>(get.bytes(0));
   if (get.failed()) return database_.error();
   return std::optional<model::Bytes>();
 }
 
-model::Result<std::optional<model::Bytes>> SqliteStore::local(std::string_view name) { return value(kLocal, name); }
+model::Result<std::optional<model::Bytes>> SqliteStore::local(std::string_view name) { return value(Values::local, name); }
 
 model::Result<model::Done> SqliteStore::set_local(std::string_view name, model::ByteView bytes) {
-  if (auto refused = read_only()) return *refused;
-  Transaction transaction(database_);
-  if (!transaction.begun() || !put_value(kLocal, name, bytes) || !transaction.keep()) return database_.error();
-  return model::Done{};
+  return change([&] { return put_value(Values::local, name, bytes); });
 }
 
 model::Result<std::uint64_t> SqliteStore::next_export_counter() {
-  if (auto refused = read_only()) return *refused;
-  const auto held = value(kMeta, "export_counter");
-  if (!held) return held.error();
   std::uint64_t counter = 0;
-  if (held->has_value())
-    for (std::uint8_t byte : **held) counter = (counter << 8) | byte;
-  counter += 1;
-  model::Bytes bytes(8);
-  for (std::size_t i = 0; i < 8; ++i) bytes[i] = static_cast<std::uint8_t>(counter >> (56 - 8 * i));
-  Transaction transaction(database_);
-  if (!transaction.begun() || !put_value(kMeta, "export_counter", bytes) || !transaction.keep()) return database_.error();
+  const auto moved = change([&] {
+    const auto held = value(Values::meta, "export_counter");
+    if (!held) return false;
+    std::size_t at = 0;
+    if (held->has_value() && !ops::get_varint(**held, at, counter)) counter = 0;
+    counter += 1;
+    model::Bytes bytes;
+    ops::put_varint(bytes, counter);
+    return put_value(Values::meta, "export_counter", bytes);
+  });
+  if (!moved) return moved.error();
   return counter;
 }
 

@@ -16,18 +16,13 @@ struct Vfs::Inside {
   host::IoStatus trouble = host::IoStatus::ok;
   std::string place;
 
-  // Notes a refusal, so that the person hears what and where, and answers SQLite's code for it.
+  // Notes a refusal, so that the person hears what and where. SQLite hears "full" or its
+  // own code for a failed step: those two it is sure to roll back after.
   int note(host::IoStatus status, std::string_view verb, std::string_view file, int code_if_failed) {
     if (status == host::IoStatus::ok) return SQLITE_OK;
     trouble = status;
     place = std::string(verb) + " " + std::string(file);
-    switch (status) {
-      case host::IoStatus::full: return SQLITE_FULL;
-      case host::IoStatus::busy: return SQLITE_BUSY;
-      case host::IoStatus::no_permission: return SQLITE_PERM;
-      case host::IoStatus::missing: return SQLITE_CANTOPEN;
-      default: return code_if_failed;
-    }
+    return status == host::IoStatus::full ? SQLITE_FULL : code_if_failed;
   }
 };
 
@@ -53,14 +48,25 @@ int close_file(sqlite3_file* base) {
   return SQLITE_OK;
 }
 
+// Fewer bytes than asked for mean "the file ends here" to SQLite: it reads zeros, and stops playing a
+// journal back. So a storage that just stopped early must never pass for the end of the file.
 int read_file(sqlite3_file* base, void* into, int amount, sqlite3_int64 offset) {
   OpenFile& open = as_open(base);
   const std::span<std::uint8_t> bytes(static_cast<std::uint8_t*>(into), static_cast<std::size_t>(amount));
-  std::size_t got = 0;
-  const auto status = open.file->read(static_cast<std::uint64_t>(offset), bytes, got);
+  std::size_t done = 0;
+  while (done < bytes.size()) {
+    std::size_t got = 0;
+    const auto status = open.file->read(static_cast<std::uint64_t>(offset) + done, bytes.subspan(done), got);
+    if (status != host::IoStatus::ok) return open.owner->note(status, "read", open.name, SQLITE_IOERR_READ);
+    if (got == 0) break;
+    done += got;
+  }
+  if (done == bytes.size()) return SQLITE_OK;
+  std::uint64_t size = 0;
+  auto status = open.file->size(size);
+  if (status == host::IoStatus::ok && static_cast<std::uint64_t>(offset) + done < size) status = host::IoStatus::failed;
   if (status != host::IoStatus::ok) return open.owner->note(status, "read", open.name, SQLITE_IOERR_READ);
-  if (got == bytes.size()) return SQLITE_OK;
-  std::memset(bytes.data() + got, 0, bytes.size() - got);  // SQLite asks for zeros past the end
+  std::memset(bytes.data() + done, 0, bytes.size() - done);
   return SQLITE_IOERR_SHORT_READ;
 }
 
@@ -123,6 +129,10 @@ int open_file(sqlite3_vfs* vfs, const char* name, sqlite3_file* base, int flags,
                                                         : host::OpenMode::must_exist;
   std::unique_ptr<host::File> file;
   const auto status = owner.files->open(name, mode, file);
+  if (status == host::IoStatus::busy || status == host::IoStatus::no_permission) {
+    owner.note(status, "open", name, SQLITE_CANTOPEN);
+    return status == host::IoStatus::busy ? SQLITE_BUSY : SQLITE_PERM;
+  }
   if (status != host::IoStatus::ok) return owner.note(status, "open", name, SQLITE_CANTOPEN);
   open.owner = &owner;
   open.file = file.release();
