@@ -82,6 +82,8 @@ std::string why(const WrittenDose& dose) {
     return say("session.why_contradiction", {model::to_text(loads.all[0].value), model::to_text(loads.all[1].value)});
   if (loads.empty()) return {};
   const model::Writer& by = loads.all.front().by;
+  // The load that came with the plan's making was chosen by the rule for a first load [handbook 5.8], not by a person.
+  if (by.op == dose.plan->id && by.author == static_cast<std::uint64_t>(Author::swimmer)) return say("session.why_first");
   return say("session.why_written", {report::author_word(by.author), model::weekday_date(model::day_of(by.claimed))});
 }
 

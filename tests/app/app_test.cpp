@@ -56,6 +56,7 @@ TEST_CASE("a first run asks for a name, shows the cautions, and starts with one 
   REQUIRE(session(phone).next.size() == 1);
   CHECK(session(phone).next[0].reps == "8");
   CHECK(session(phone).next[0].load == "8\xC2\xA0kg");
+  CHECK(session(phone).next[0].why == "Why this: a first load while no body mass is known is 8 kg or less.");
   CHECK(session(phone).kept_words == "nothing yet");
 }
 
