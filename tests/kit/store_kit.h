@@ -1,0 +1,75 @@
+// What a store is asked to do in tests, step by step, what it must hold after each step,
+// and the judge of what is found on a storage that something happened to.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "host/files.h"
+#include "kit/fixed_random.h"
+#include "model/result.h"
+#include "store/store.h"
+
+namespace slipway::kit {
+
+struct Step {
+  enum class Kind : std::uint8_t { append, take_in, fold };
+  Kind kind = Kind::append;
+  std::vector<ops::Chunk> chunks;
+  model::Bytes draft;      // of an append: the local value of the same intent
+  store::ImportLine line;  // of a take_in
+};
+using Steps = std::vector<Step>;
+
+Steps log_steps();     // a training of twelve entries, folded together, and one entry more
+Steps import_steps();  // two own entries, a bundle of two swimmers, and a later one that goes on from it
+
+inline constexpr std::string_view kDraftName = "draft";
+
+// What a person would miss if it were gone.
+struct State {
+  std::vector<model::Hash32> ops;  // sorted, with repetitions
+  model::Bytes draft;
+  std::vector<std::string> imports;  // file names
+
+  friend bool operator==(const State&, const State&) = default;
+};
+State state_after(const Steps& steps, std::size_t done);
+model::Result<State> state_of(store::Store& store);
+
+// A store on its own: chance outlives it, the token outside is remembered as a shell does.
+class Opened {
+ public:
+  explicit Opened(host::Files& files, std::uint64_t seed = 1) : files_(files), random_(seed) {}
+
+  const model::Result<model::Done>& open();  // closes first
+  void close() { store_.reset(); }
+  bool is_open() const { return store_ != nullptr; }
+  const model::Error& error() const { return result_.error(); }
+  store::Store& store() { return *store_; }
+  bool perform(const Step& step);  // acknowledged
+  const model::Error& refusal() const { return refusal_; }
+
+  std::optional<model::Token16> token_outside;
+
+ private:
+  host::Files& files_;
+  FixedRandom random_;
+  std::unique_ptr<store::Store> store_;
+  model::Result<model::Done> result_ = model::Done{};
+  model::Error refusal_;
+};
+
+std::string words(const model::Error& error);
+
+// The finding on a storage after `acknowledged` steps, with at most `begun` of them begun.
+struct Finding {
+  enum class Kind : std::uint8_t { sound, does_not_open, damaged, lost, half_there };
+  Kind kind = Kind::sound;
+  std::string facts;
+};
+Finding judge(host::Files& files, const Steps& steps, std::size_t acknowledged, std::size_t begun);
+
+}  // namespace slipway::kit

@@ -1,0 +1,147 @@
+// Row 4 of the table of tests: power loss at every file operation, with eight patterns of
+// what survives of the sectors that were not flushed.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cstdio>
+
+#include "kit/memory_files.h"
+#include "kit/power_files.h"
+#include "kit/store_kit.h"
+
+using namespace slipway;
+
+namespace {
+
+// Cut counts, never rows: 1 is every file operation.
+#ifdef __EMSCRIPTEN__
+constexpr std::size_t kStep = 1;
+#else
+constexpr std::size_t kStep = 1;
+#endif
+constexpr std::size_t kSecondLossEvery = 9;  // of the losses after which power is lost again while recovering
+constexpr std::size_t kSecondStep = 2;        // every second operation of that recovery
+
+struct Run {
+  kit::Steps steps;
+  kit::PowerFiles files;
+  std::vector<std::size_t> answered;  // file operations that were done when step i was acknowledged
+
+  explicit Run(kit::Steps todo);
+  Run(const Run&) = delete;
+
+  std::size_t acknowledged(std::size_t done) const {
+    std::size_t count = 0;
+    while (count < answered.size() && answered[count] <= done) ++count;
+    return count;
+  }
+  std::size_t begun(std::size_t done) const { return std::min(acknowledged(done) + 1, steps.size()); }
+};
+
+Run::Run(kit::Steps todo) : steps(std::move(todo)) {
+  kit::Opened opened(files);
+  REQUIRE(opened.open());
+  for (const kit::Step& step : steps) {
+    const bool acknowledged = opened.perform(step);
+    REQUIRE(acknowledged);
+    answered.push_back(files.steps().size());
+  }
+}
+
+struct Counts {
+  std::uint64_t runs = 0, broken = 0, lost = 0, half = 0;
+  std::string first;  // finding
+
+  void add(const kit::Finding& finding, std::size_t done, kit::Survival survival) {
+    using Kind = kit::Finding::Kind;
+    runs += 1;
+    broken += finding.kind == Kind::does_not_open || finding.kind == Kind::damaged ? 1 : 0;
+    lost += finding.kind == Kind::lost ? 1 : 0;
+    half += finding.kind == Kind::half_there ? 1 : 0;
+    if (finding.kind != Kind::sound && first.empty())
+      first = "loss in operation " + std::to_string(done) + ", survives " + std::string(kit::name_of(survival)) + ": " + finding.facts;
+  }
+  void print(const char* name) const {
+    std::printf("figure store.%s runs %llu broken %llu lost %llu half %llu\n", name, static_cast<unsigned long long>(runs),
+                static_cast<unsigned long long>(broken), static_cast<unsigned long long>(lost), static_cast<unsigned long long>(half));
+  }
+};
+
+Counts lose_power_everywhere(const Run& run, std::size_t step, kit::FlushLie lie = kit::FlushLie::none) {
+  Counts counts;
+  kit::PowerLoss loss(run.files, lie);
+  while (loss.next()) {
+    const std::size_t done = loss.finished_steps();
+    if (done % step != 0) continue;
+    for (kit::Survival survival : kit::kSurvivals) {
+      kit::MemoryDisk left = loss.survivors(survival);
+      kit::MemoryFiles files(left);
+      counts.add(kit::judge(files, run.steps, run.acknowledged(done), run.begun(done)), done, survival);
+    }
+  }
+  return counts;
+}
+
+// The power goes again at every `step`th operation of the opening that finds these survivors.
+void lose_power_in_recovery(const Run& run, std::size_t done, const kit::MemoryDisk& survivors, std::size_t step, Counts& counts) {
+  kit::PowerFiles recovering(survivors);
+  kit::Opened opened(recovering, 5);
+  REQUIRE(opened.open());
+  opened.close();
+  kit::PowerLoss again(recovering);
+  while (again.next()) {
+    if (again.finished_steps() % step != 0) continue;
+    for (kit::Survival survival : kit::kSurvivals) {
+      kit::MemoryDisk left = again.survivors(survival);
+      kit::MemoryFiles files(left);
+      counts.add(kit::judge(files, run.steps, run.acknowledged(done), run.begun(done)), done, survival);
+    }
+  }
+}
+
+void check_sound(const Counts& counts, const Run& run, const char* name) {
+  counts.print(name);
+  INFO(counts.first);
+  CHECK(counts.broken == 0);
+  CHECK(counts.lost == 0);
+  CHECK(counts.half == 0);
+  CHECK(counts.runs >= run.files.steps().size() / kStep * kit::kSurvivals.size());
+}
+
+}  // namespace
+
+TEST_CASE("power lost at any moment of a training loses no entry that was called kept, and leaves none by half") {
+  const Run run(kit::log_steps());
+  check_sound(lose_power_everywhere(run, kStep), run, "power_loss_log");
+}
+
+TEST_CASE("power lost at any moment of taking in bundles leaves each bundle wholly in or wholly out") {
+  const Run run(kit::import_steps());
+  check_sound(lose_power_everywhere(run, kStep), run, "power_loss_import");
+}
+
+TEST_CASE("power lost again while the store recovers from a loss of power still loses nothing") {
+  const Run run(kit::import_steps());
+  Counts counts;
+  kit::PowerLoss loss(run.files);
+  while (loss.next())
+    if (loss.finished_steps() % kSecondLossEvery == 0)
+      lose_power_in_recovery(run, loss.finished_steps(), loss.survivors(kit::kSurvivals[loss.finished_steps() % kit::kSurvivals.size()]), kSecondStep, counts);
+  counts.print("power_loss_twice");
+  INFO(counts.first);
+  CHECK(counts.broken + counts.lost + counts.half == 0);
+  CHECK(counts.runs > 500);
+}
+
+TEST_CASE("the same losses are noticed when the storage only says that it has flushed") {
+  const Run run(kit::log_steps());
+  const auto lied = lose_power_everywhere(run, 3, kit::FlushLie::about_all);
+  lied.print("power_loss_if_flush_lies");
+  CHECK(lied.lost > 0);
+  const auto database = lose_power_everywhere(run, 3, kit::FlushLie::about_database);
+  database.print("power_loss_if_flush_of_database_lies");
+  CHECK(database.lost > 0);
+  const auto journal = lose_power_everywhere(run, 3, kit::FlushLie::about_journal);
+  journal.print("power_loss_if_flush_of_journal_lies");
+  CHECK(journal.broken + journal.lost + journal.half > 0);
+}
