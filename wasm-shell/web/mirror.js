@@ -43,7 +43,7 @@ export class Mirror {
   // First every element, then its place: making one may take another away.
   showNodes(nodes) {
     const parents = new Set(nodes.map((node) => node.parent));
-    this.cursors = new Map();  // container -> its child that comes next
+    this.lasts = new Map();    // container -> the child placed last
     this.placed = new Set();   // areas that stand in their place
     let headings = 0;
     const shapes = nodes.map((node) => {
@@ -125,9 +125,10 @@ export class Mirror {
 
   // Puts the element where reading order wants it, and moves nothing that stands there already.
   place(element, container) {
-    const next = this.cursors.has(container) ? this.cursors.get(container) : container.firstElementChild;
+    const last = this.lasts.get(container);
+    const next = last ? last.nextElementSibling : container.firstElementChild;
     if (element !== next) container.insertBefore(element, next);
-    this.cursors.set(container, element === next ? next.nextElementSibling : next);
+    this.lasts.set(container, element);
   }
 
   describe(item, node, shape) {

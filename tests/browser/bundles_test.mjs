@@ -1,0 +1,95 @@
+// Bundles in and out of the page: a broken one is refused by name and place and changes
+// nothing; the untouched one is accepted in the same run.
+import { readFileSync } from 'node:fs';
+import { App, browse, equal, holds, journey, runJourneys, scratch, serve } from './kit.mjs';
+
+async function device(own, address, name) {
+  const browser = own(await browse());
+  const app = await App.at(browser.page, address);
+  if (name) await app.start(name);
+  return { app, page: browser.page };
+}
+
+// A swimmer's three sets, as the file that the page hands over.
+async function aBundle(own, address) {
+  const { app } = await device(own, address, 'Wren');
+  for (let round = 1; round <= 3; round += 1) {
+    await app.log();
+    await app.keptAre(round);
+  }
+  await app.place('Exchange');
+  const file = await app.handOver('Hand over');
+  const text = await app.handOver('Hand over as text');
+  holds(!/wren/i.test(file.split('/').at(-1)), 'the name of the file holds nothing personal');
+  return { file, text };
+}
+
+function broken(bytes) {
+  const flipped = Buffer.from(bytes);
+  flipped[Math.floor(flipped.length * 0.6)] ^= 1;
+  return {
+    'cut.slip': bytes.subarray(0, Math.floor(bytes.length * 0.7)),
+    'flipped.slip': flipped,
+    'holiday.jpg': Buffer.from('ffd8ffe000104a46494600010101', 'hex'),
+    'empty.slip': Buffer.alloc(0),
+  };
+}
+
+journey('a broken bundle is refused by name and place, and the untouched one is accepted', async (own) => {
+  const server = own(await serve());
+  const { file } = await aBundle(own, server.address);
+  const bytes = readFileSync(file);
+  const { app, page } = await device(own, server.address, 'Moth');
+  await app.log();
+  await app.keptAre(1);
+  await app.place('Exchange');
+  const before = await app.digests();
+  holds(/^[0-9a-f]{64} [0-9a-f]{64}$/.test(before), `two digests: ${before}`);
+
+  for (const [name, content] of Object.entries(broken(bytes))) {
+    await app.takeIn(scratch(name, content));
+    const row = page.getByRole('listitem').filter({ hasText: `${name}: refused.` });
+    await row.first().waitFor();
+    const sentence = await row.first().textContent();
+    holds(sentence.length > `${name}: refused. `.length + 10, `${name}: says why: ${sentence}`);
+    equal(await app.digests(), before, `digests after ${name}`);
+  }
+  await app.said(/^Refused\./);
+
+  await app.takeIn(scratch('whole.slip', bytes));
+  await page.getByRole('listitem').filter({ hasText: 'whole.slip: new.' }).waitFor();
+  const after = await app.digests();
+  holds(after !== before, 'what is new changes the digests');
+  await app.takeIn(scratch('again.slip', bytes));
+  await page.getByRole('listitem').filter({ hasText: 'again.slip: already here.' }).waitFor();
+  equal(await app.digests(), after, 'digests after the same file again');
+});
+
+journey('several files at once, and the text form, taken in at first run', async (own) => {
+  const server = own(await serve());
+  const { file, text } = await aBundle(own, server.address);
+  const { app, page } = await device(own, server.address, '');
+  await app.takeIn([scratch('a.slip', readFileSync(file)), scratch('b.txt', readFileSync(text))]);
+  await app.get('tab', 'Exchange').waitFor();
+  await app.place('Exchange');
+  await page.getByRole('listitem').filter({ hasText: 'b.txt: already here.' }).waitFor();
+  await page.getByRole('listitem').filter({ hasText: 'a.slip: new.' }).waitFor();
+  await app.place('Session');
+  await app.keptAre(3);
+});
+
+journey('a file that is dropped on the page is taken in', async (own) => {
+  const server = own(await serve());
+  const { file } = await aBundle(own, server.address);
+  const { app, page } = await device(own, server.address, '');
+  const bytes = readFileSync(file).toString('base64');
+  await page.evaluate((base64) => {
+    const data = new DataTransfer();
+    data.items.add(new File([Uint8Array.from(atob(base64), (sign) => sign.charCodeAt(0))], 'dropped.slip'));
+    document.getElementById('mirror').dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, bytes);
+  await app.get('grid', /whiteboard/i).waitFor();
+  await app.keptAre(3);
+});
+
+await runJourneys();

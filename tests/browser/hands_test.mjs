@@ -1,0 +1,176 @@
+// A set, logged in three ways: by role and name, by the keyboard alone, and with nothing drawn.
+import { App, browse, equal, holds, journey, runJourneys, serve, until } from './kit.mjs';
+
+async function opened(own, query) {
+  const server = own(await serve());
+  const browser = own(await browse());
+  const app = await App.at(browser.page, server.address, query);
+  return { app, page: browser.page, browser };
+}
+
+// One set as written, one changed by stepper, choice and typed number, one taken back.
+async function aWholeSession(app) {
+  await app.start('Wren');
+  await app.log();
+  await app.keptAre(1);
+  await app.press('Change');
+  const reps = app.get('spinbutton', 'Reps');
+  await reps.waitFor();
+  equal(await reps.getAttribute('inputmode'), 'numeric', 'the number field opens the number pad');
+  await app.press('Fewer reps');
+  await until('seven reps', async () => (await reps.inputValue()) === '7');
+  equal(await reps.getAttribute('aria-valuenow'), '7', 'what a screen reader hears of it');
+  await reps.fill('9');
+  await app.get('radio', '10 kilograms').tap();
+  await app.get('radio', '1 in reserve').tap();
+  await app.press(/^Log 9 × 10 kg/);
+  await app.keptAre(2);
+  await app.get('gridcell', /round 2: did 9 at 10 kilograms, written 8.*changed, kept$/).waitFor();
+  await app.log();
+  await app.keptAre(3);
+  await app.press('A1 back');
+  await app.keptAre(2);
+}
+
+journey('a set is logged, changed and taken back by role and name', async (own) => {
+  const { app, browser } = await opened(own);
+  await aWholeSession(app);
+  equal(browser.trouble, [], 'errors of the page');
+});
+
+journey('with drawing switched off everything still works and nothing is drawn', async (own) => {
+  const { app, page } = await opened(own, '?test=1&draw=off');
+  await aWholeSession(app);
+  const blank = await page.evaluate(async () => {
+    const picture = await createImageBitmap(document.getElementById('picture'));
+    const copy = new OffscreenCanvas(picture.width, picture.height).getContext('2d');
+    copy.drawImage(picture, 0, 0);
+    return copy.getImageData(0, 0, picture.width, picture.height).data.every((byte) => byte === 0);
+  });
+  holds(blank, 'the canvas is blank');
+});
+
+// --- the keyboard alone ---------------------------------------------------------------------------
+
+const focused = (page) => page.evaluate(() => {
+  const element = document.activeElement;
+  return element === document.body ? '' : (element.getAttribute('aria-label') || element.textContent);
+});
+
+async function tabTo(page, name) {
+  const seen = [];
+  for (let stops = 0; stops < 20; stops += 1) {
+    await page.keyboard.press('Tab');
+    const now = await focused(page);
+    if (now.match(name)) return;
+    seen.push(now);
+  }
+  throw new Error(`no stop of Tab is ${name}; seen: ${seen.join(' | ')}`);
+}
+
+const focusIs = (page, name) => until(`the focus is on ${name}`, async () => (await focused(page)).match(name));
+
+journey('the keyboard alone starts, logs, changes and mends', async (own) => {
+  const { app, page } = await opened(own);
+  await tabTo(page, /^Name or nickname/);
+  await page.keyboard.type('Wren');
+  await tabTo(page, /^Start$/);
+  await page.keyboard.press('Enter');
+  await app.get('grid', /whiteboard/i).waitFor();
+
+  await tabTo(page, /^Log as written/);
+  await page.keyboard.press('Enter');
+  await app.keptAre(1);
+
+  // The panel takes the focus when it comes and gives it back when it goes.
+  await tabTo(page, /^Change$/);
+  await page.keyboard.press('Space');
+  await focusIs(page, /^Fewer reps$/);
+  await tabTo(page, /^Reps$/);
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('ArrowUp');
+  const reps = app.get('spinbutton', 'Reps');
+  await until('ten reps', async () => (await reps.inputValue()) === '10');
+  await page.keyboard.press('PageDown');
+  await until('five reps', async () => (await reps.inputValue()) === '5');
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type('11');
+  await until('eleven reps', async () => (await reps.getAttribute('aria-valuenow')) === '11');
+
+  // A choice is one stop; arrows choose, a digit chooses that number.
+  await tabTo(page, /^8 kilograms$/);
+  await page.keyboard.press('ArrowRight');
+  await focusIs(page, /^10 kilograms$/);
+  await page.getByRole('radio', { name: '10 kilograms', checked: true }).waitFor();
+  await page.keyboard.press('Tab');
+  await focusIs(page, /in reserve$/);
+  await page.keyboard.press('3');
+  await page.getByRole('radio', { name: '3 in reserve', checked: true }).waitFor();
+  await tabTo(page, /^Log 11 × 10 kg/);
+  await page.keyboard.press('Enter');
+  await app.keptAre(2);
+  await focusIs(page, /^Change$/);
+
+  // Ctrl+Enter works the main key from anywhere, Ctrl+Z takes the last entry back.
+  await app.logKeyListens();
+  await page.keyboard.press('Control+Enter');
+  await app.keptAre(3);
+  await page.keyboard.press('Control+z');
+  await app.keptAre(2);
+
+  // The board is one stop with arrows inside; a kept cell opens for mending; Escape closes.
+  await tabTo(page, /^A1 goblet squat, round/);
+  await page.keyboard.press('Home');
+  await focusIs(page, /round 1: 8 at 8 kilograms, as written, kept$/);
+  await page.keyboard.press('Enter');
+  await app.get('group', 'A1, round 1: what was done').waitFor();
+  await page.keyboard.press('Escape');
+  await app.get('group', 'A1, round 1: what was done').waitFor({ state: 'detached' });
+
+  await tabTo(page, /^Session$/);
+  await page.keyboard.press('ArrowRight');
+  await focusIs(page, /^Exchange$/);
+  await page.keyboard.press('Enter');
+  await page.getByRole('heading', { name: 'Exchange', level: 1 }).waitFor();
+});
+
+journey('a number that is none is refused beside the field, and the entry stays', async (own) => {
+  const { app, page } = await opened(own);
+  await app.start();
+  await app.press('Change');
+  const reps = app.get('spinbutton', 'Reps');
+  await reps.fill('101');
+  await page.locator('input[role="spinbutton"][aria-invalid="true"]').waitFor();
+  await page.getByText('Reps must be a whole number from 0 to 100.').first().waitFor();
+  equal(await reps.inputValue(), '101', 'what was typed stands');
+  await reps.fill('12');
+  await page.locator('input[role="spinbutton"]:not([aria-invalid])').waitFor();
+  await app.press(/^Log 12 × 8 kg/);
+  await app.keptAre(1);
+});
+
+journey('a key that is held steps again and again, and its release is no further step', async (own) => {
+  const { app, page } = await opened(own);
+  await app.start();
+  await app.press('Change');
+  const reps = app.get('spinbutton', 'Reps');
+  await reps.waitFor();
+  const box = await app.get('button', 'More reps').boundingBox();
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await page.mouse.down();
+  await until('the held key has stepped by itself', async () => Number(await reps.inputValue()) >= 11);
+  await page.mouse.up();
+  // What was on its way when the hand went up may still arrive; then the number rests.
+  let before = '';
+  await until('the number rests', async () => {
+    const now = await reps.inputValue();
+    const rests = now === before;
+    before = now;
+    return rests;
+  }, { every: 400 });
+  const rested = Number(before);
+  await app.press('More reps');
+  await until('one tap is one step', async () => Number(await reps.inputValue()) === rested + 1);
+});
+
+await runJourneys();

@@ -1,0 +1,268 @@
+// What the browser journeys share: the staged page on a server of its own, a Chromium that
+// can be killed, waiting without guessing, and one line a journey.
+//
+//   SLIPWAY_WEB    build folder with slipway.js and slipway.wasm (build/wasm)
+//   SLIPWAY_EXE    the native program (build/native/slipway)
+//   CHROMIUM       the browser (/usr/bin/chromium)
+import { execFileSync, spawn } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const root = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
+const require = createRequire(import.meta.url);
+const modules = join(root, 'build/third-party/node/node_modules');
+// In the build folder, or wherever NODE_PATH says.
+const whereIs = (name) => (existsSync(join(modules, name)) ? join(modules, name) : require.resolve(name));
+const { chromium } = require(whereIs('playwright-core'));
+export const axe = () => readFileSync(whereIs('axe-core/axe.min.js'), 'utf8');
+
+const build = resolve(root, process.env.SLIPWAY_WEB || 'build/wasm');
+const slipway = resolve(root, process.env.SLIPWAY_EXE || 'build/native/slipway');
+const browserFile = process.env.CHROMIUM || '/usr/bin/chromium';
+const waitMs = 20000;  // the longest a healthy machine under load needs for anything here
+const work = mkdtempSync(join(tmpdir(), 'slipway-browser-'));
+const drawnBySoftware = ['--no-sandbox', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
+  '--force-device-scale-factor=1', '--disable-background-networking', '--disable-component-update', '--no-first-run'];
+
+// --- waiting -------------------------------------------------------------------------------
+
+export async function until(what, check, { ms = waitMs, every = 25 } = {}) {
+  const end = Date.now() + ms;
+  let last = null;
+  for (;;) {
+    try {
+      last = await check();
+      if (last) return last;
+    } catch (error) {
+      last = error.message;
+    }
+    if (Date.now() > end) throw new Error(`waited ${ms} ms for: ${what} (last: ${last})`);
+    await new Promise((done) => setTimeout(done, every));
+  }
+}
+
+export function equal(is, should, what) {
+  const [a, b] = [JSON.stringify(is), JSON.stringify(should)];
+  if (a !== b) throw new Error(`${what}: is ${a}, should be ${b}`);
+}
+
+export function holds(condition, what) {
+  if (!condition) throw new Error(what);
+}
+
+// --- journeys --------------------------------------------------------------------------------
+
+const journeys = [];
+
+export function journey(name, run) {
+  journeys.push({ name, run });
+}
+
+export const note = (text) => console.log(`# ${text}`);
+
+// Runs them one after another; what a journey opened is closed whatever happens.
+export async function runJourneys() {
+  const only = process.argv[2] || '';
+  let failed = 0;
+  for (const { name, run } of journeys.filter((one) => one.name.includes(only))) {
+    const started = Date.now();
+    const opened = [];
+    try {
+      await run((thing) => {
+        opened.push(thing);
+        return thing;
+      });
+      console.log(`ok - ${name} (${Date.now() - started} ms)`);
+    } catch (error) {
+      failed += 1;
+      console.log(`not ok - ${name}\n#   ${String(error.stack).replaceAll('\n', '\n#   ')}`);
+      for (const thing of opened) if (thing.picture) await thing.picture(name);
+    }
+    for (const thing of opened.reverse()) await thing.stop();
+  }
+  rmSync(work, { recursive: true, force: true, maxRetries: 5 });
+  process.exitCode = failed ? 1 : 0;
+}
+
+// --- the page's server -----------------------------------------------------------------------
+
+let staged = false;
+
+export async function serve() {
+  if (!staged) execFileSync('node', [join(root, 'wasm-shell/stage.mjs'), build]);
+  staged = true;
+  const server = spawn('node', [join(root, 'wasm-shell/server.mjs'), join(build, 'site'), '0'], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const address = await new Promise((listens) => server.stdout.once('data', (line) => listens(String(line).trim().split(' ')[1])));
+  const gone = new Promise((exits) => server.once('exit', exits));
+  const stop = () => {
+    server.kill();
+    return gone;
+  };
+  return { address, stop };
+}
+
+// --- the browser -------------------------------------------------------------------------------
+
+let profiles = 0;
+
+export function newProfile({ fontSize } = {}) {
+  profiles += 1;
+  const folder = join(work, `profile-${profiles}`);
+  mkdirSync(join(folder, 'Default'), { recursive: true });
+  if (fontSize) {
+    const preferences = { webkit: { webprefs: { default_font_size: fontSize } } };
+    writeFileSync(join(folder, 'Default/Preferences'), JSON.stringify(preferences));
+  }
+  return folder;
+}
+
+// The browser's own process, by the profile that only we use.
+function browserPid(folder) {
+  for (const pid of readdirSync('/proc').filter((name) => /^[0-9]+$/.test(name))) {
+    try {
+      const words = readFileSync(`/proc/${pid}/cmdline`, 'utf8').split('\0');
+      if (words.includes(`--user-data-dir=${folder}`) && !words.some((word) => word.startsWith('--type='))) return Number(pid);
+    } catch {
+      // gone meanwhile
+    }
+  }
+  throw new Error('the browser has no process');
+}
+
+export async function browse({ profile = newProfile(), width = 390, height = 844, touch = true, more = {} } = {}) {
+  const context = await chromium.launchPersistentContext(profile, {
+    executablePath: browserFile, viewport: { width, height }, deviceScaleFactor: 1, hasTouch: touch, acceptDownloads: true,
+    args: drawnBySoftware, ...more,
+  });
+  context.setDefaultTimeout(waitMs);
+  const trouble = [];
+  const watch = (page) => {
+    page.on('pageerror', (error) => trouble.push(error.message));
+    page.on('console', (line) => line.type() === 'error' && trouble.push(line.text()));
+  };
+  context.on('page', watch);
+  context.pages().forEach(watch);
+  const pid = browserPid(profile);
+  let open = true;
+  context.on('close', () => { open = false; });
+  return {
+    context, profile, trouble, page: context.pages()[0],
+    // All its processes at once, as a dead battery would. It leads their group.
+    kill: () => process.kill(-pid, 'SIGKILL'),
+    gone: () => until('the browser is gone', () => !open),
+    stop: async () => { if (open) await context.close().catch(() => {}); },
+    picture: async (name) => {
+      const folder = join(root, 'build/logs');
+      mkdirSync(folder, { recursive: true });
+      const file = join(folder, `${name.replaceAll(/[^a-z0-9]+/gi, '-')}.png`);
+      if (open) await context.pages().at(-1).screenshot({ path: file }).catch(() => {});
+    },
+  };
+}
+
+// --- the app in a page --------------------------------------------------------------------------
+
+export class App {
+  constructor(page) {
+    this.page = page;
+  }
+
+  static async at(page, address, query = '?test=1') {
+    await page.goto(address + query);
+    const app = new App(page);
+    await app.firstFrame();
+    return app;
+  }
+
+  firstFrame() {
+    return this.page.locator('#mirror[data-frames]').waitFor();
+  }
+  offline() {
+    return this.page.locator('html[data-offline="ready"]').waitFor();
+  }
+  frames() {
+    return this.page.locator('#mirror').getAttribute('data-frames').then(Number);
+  }
+  get(role, name) {
+    return this.page.getByRole(role, { name, exact: true });
+  }
+
+  press(name) {
+    return this.get('button', name).tap();
+  }
+
+  async start(name = 'Wren') {
+    await this.get('textbox', /name/i).fill(name);
+    await this.press('Start');
+    await this.get('grid', /whiteboard/i).waitFor();
+  }
+
+  // For a moment after a log the main key is deaf, and says "Kept" meanwhile.
+  async logKeyListens() {
+    const key = this.get('button', /^Log (as written|one more)/);
+    await key.waitFor();
+    await until('the main key listens', () => key.evaluate((element) => {
+      const hint = document.getElementById(element.getAttribute('aria-describedby') || '');
+      return !hint || !hint.textContent.startsWith('Kept');
+    }));
+    return key;
+  }
+
+  async log() {
+    await (await this.logKeyListens()).tap();
+  }
+
+  cells() {
+    return this.page.getByRole('gridcell').allTextContents();
+  }
+  async kept() {
+    return (await this.cells()).filter((name) => /(, kept|left out)$/.test(name)).length;
+  }
+  async keptAre(count) {
+    return until(`${count} kept`, async () => (await this.kept()) === count);
+  }
+
+  async place(name) {
+    await this.get('tab', name).tap();
+    await this.page.getByRole('tab', { name, selected: true }).waitFor();
+  }
+
+  said(text) {
+    return this.page.locator('#said p', { hasText: text }).last().waitFor({ state: 'attached' });
+  }
+
+  // Presses a key that hands a file over; answers the saved file.
+  async handOver(name) {
+    const [download] = await Promise.all([this.page.waitForEvent('download'), this.press(name)]);
+    const file = join(work, `${Date.now()}-${download.suggestedFilename()}`);
+    await download.saveAs(file);
+    return file;
+  }
+
+  async takeIn(files) {
+    const [chooser] = await Promise.all([this.page.waitForEvent('filechooser'), this.press('Take in a bundle')]);
+    await chooser.setFiles(files);
+  }
+
+  digests() {
+    return this.page.evaluate(() => window.slipwayTest('digests'));
+  }
+  refuse(errorName) {
+    return this.page.evaluate((name) => window.slipwayTest('refuse', { errorName: name }), errorName);
+  }
+}
+
+// --- the native program ----------------------------------------------------------------------------
+
+export function look(file) {
+  return JSON.parse(execFileSync(slipway, ['bundle', 'look', '--json', file], { encoding: 'utf8' }));
+}
+
+export function scratch(name, bytes) {
+  const file = join(work, name);
+  writeFileSync(file, bytes);
+  return file;
+}
