@@ -58,7 +58,8 @@ struct ReadBundle {
 };
 
 // `file_name` only names the file in errors. Errors: foreign, damaged (args: file name, place,
-// byte offset), newer_version (args: file name, version), too_large. Armoured text is accepted too.
+// byte offset), newer_version (args: file name, version), too_large (args: file name, place,
+// the limit; text "no_memory": no args, memory ran out). Armoured text is accepted too.
 model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits = {});
 
 // The same bytes as printable text, for channels that refuse foreign files.
@@ -75,10 +76,12 @@ struct Taking {
   std::uint64_t not_understood = 0;    // kinds of a newer version among the fresh ones: kept
   std::vector<ops::StreamId> forks;    // two different ops at one seq: both kept
   std::vector<Gap> missing;
-  bool own_past = false;               // ops of our own incarnation that we do not hold: this store went back in time
+  bool own_past = false;               // ops of our own incarnation, carried or announced, that we do not hold:
+                                       // this store went back in time
 };
 // Errors: damaged, if an op's lam exceeds what its causal past can hold (ops here + in
-// the bundle + announced missing + 1): a forged or broken bundle, the store stays as it is.
+// the bundle + announced missing + 1; args: file name, "inc:seq", its lam, the highest
+// possible): a forged or broken bundle, the store stays as it is.
 model::Result<Taking> plan_taking(const ReadBundle& bundle, const ops::Held& held, const model::IncarnationId& own,
                                   const std::string& file_name);
 
