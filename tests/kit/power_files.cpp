@@ -1,6 +1,7 @@
 #include "kit/power_files.h"
 
 #include <algorithm>
+#include <set>
 
 #include "kit/fixed_random.h"
 
@@ -129,6 +130,7 @@ void PowerLoss::finish(const PowerStep& step) {
   for (const PowerStep* one : pending_) {
     if (one->kind == Kind::remove) {
       durable_.files.erase(one->file);
+      std::erase_if(left, [&](const PowerStep* earlier) { return earlier->file == one->file; });
     } else if (one->file != step.file) {
       left.push_back(one);
     } else {
@@ -142,22 +144,24 @@ void PowerLoss::finish(const PowerStep& step) {
 
 MemoryDisk PowerLoss::survivors(Survival survival) const {
   MemoryDisk disk = durable_;
+  std::set<std::string> old_ones;  // files that were removed in vain: what a new file of that name got is not theirs
   std::vector<const PowerStep*> open = pending_;
   if (finished_ < recorded_.steps().size()) open.push_back(&recorded_.steps()[finished_]);  // under way
   for (std::size_t place = 0; place < open.size(); ++place) {
     const PowerStep& step = *open[place];
     const bool whole = survives(survival, place, open.size(), static_cast<std::size_t>(step.offset) / kSectorBytes);
     const auto file = disk.files.find(step.file);
-    if (step.kind == Kind::create) {
-      if (whole) disk.files[step.file];
-    } else if (file == disk.files.end()) {
-      continue;  // its name was lost, and what was in it
-    } else if (step.kind == Kind::write) {
+    const bool there = file != disk.files.end() && old_ones.count(step.file) == 0;  // if not, its name was lost, and what was in it
+    if (step.kind == Kind::create && whole) {
+      disk.files[step.file] = {};
+      old_ones.erase(step.file);
+    } else if (step.kind == Kind::remove && there) {
+      if (whole) disk.files.erase(file);
+      if (!whole) old_ones.insert(step.file);
+    } else if (step.kind == Kind::write && there) {
       write_sectors(file->second, step, survival, place, open.size());
-    } else if (step.kind == Kind::truncate && whole) {
+    } else if (step.kind == Kind::truncate && there && whole) {
       file->second.resize(static_cast<std::size_t>(step.offset));
-    } else if (step.kind == Kind::remove && whole) {
-      disk.files.erase(file);
     }
   }
   return disk;

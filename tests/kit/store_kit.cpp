@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "kit/bundle_kit.h"
+#include "kit/power_files.h"
 
 namespace slipway::kit {
 
@@ -150,6 +151,24 @@ bool Opened::perform(const Step& step) {
     }
   }
   return false;
+}
+
+MemoryDisk killed_during(const Steps& steps, std::size_t step) {
+  PowerFiles files;
+  Opened opened(files);
+  opened.open();
+  std::size_t begun = 0;
+  for (std::size_t i = 0; i <= step && opened.is_open(); ++i) {
+    begun = files.steps().size();
+    opened.perform(steps[i]);
+  }
+  std::size_t last_write = begun;
+  for (std::size_t i = begun; i < files.steps().size(); ++i)
+    if (files.steps()[i].kind == PowerStep::Kind::write && files.steps()[i].file == store::kDatabaseName) last_write = i;
+  PowerLoss kill(files);
+  while (kill.next() && kill.finished_steps() < last_write) {
+  }
+  return kill.survivors(Survival::all);
 }
 
 std::string words(const model::Error& error) {

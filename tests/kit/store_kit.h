@@ -9,6 +9,7 @@
 
 #include "host/files.h"
 #include "kit/fixed_random.h"
+#include "kit/memory_files.h"
 #include "model/result.h"
 #include "store/store.h"
 
@@ -61,6 +62,10 @@ class Opened {
   model::Result<model::Done> result_ = model::Done{};
   model::Error refusal_;
 };
+
+// What lies on the storage when the program is killed in the middle of the commit of this step: the
+// database partly written, beside it the journal that can take it back. Every step before is kept.
+MemoryDisk killed_during(const Steps& steps, std::size_t step);
 
 std::string words(const model::Error& error);
 
