@@ -1,0 +1,114 @@
+// What the commands answer: facts first, then the same facts as JSON or as words.
+//
+// JSON is written in the answers' own .cpp files and nowhere else; its keys are documented
+// by each command's --help.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/book.h"
+#include "app/session_board.h"
+#include "model/athlete.h"
+#include "model/result.h"
+#include "sync/bundle.h"
+
+namespace slipway::native {
+
+struct Person {
+  model::ScopeId id;
+  std::string name;
+};
+
+struct Kept {  // an entry that was written and is kept
+  Person who;
+  model::RecordId entry;
+  model::Day day;
+  bool taken_back = false;
+  model::SetDone set;  // as it stands now
+};
+
+struct PlanSet {
+  Person who;
+  std::string field;
+};
+
+struct Made {  // a bundle on disk
+  std::string file;
+  std::uint64_t bytes = 0;
+  bool text = false;
+  std::string hash;
+  std::vector<Person> athletes;
+  std::uint64_t ops = 0, sets = 0;
+};
+
+struct MergedFile {
+  std::string file;
+  std::optional<app::TakenIn> taken;  // nothing: refused
+  model::Error why;
+};
+struct Merged {
+  std::vector<MergedFile> files;
+  std::uint64_t contradictions = 0;
+  app::Digests digests;
+};
+
+struct LookedSet {
+  std::string athlete;
+  std::optional<model::Day> day;
+  model::SetDone set;  // as it stands after everything in the file
+  bool taken_back = false;
+};
+struct Looked {
+  std::string file;
+  std::uint64_t bytes = 0;
+  sync::ReadBundle bundle;
+  std::vector<Person> athletes;
+  std::vector<ops::ChainedOp> ops;  // by (lam, incarnation, seq)
+  std::vector<LookedSet> sets;      // in the order of ops
+  app::Digests digests;             // of a store that held just this file
+};
+
+struct Checked {
+  app::CheckReport report;
+  std::uint64_t athletes = 0, contradictions = 0;
+  bool read_only = false;
+  int form = 0;
+};
+
+namespace json {
+std::string failed(const model::Error& why);
+std::string added(const Person& who);
+std::string demo(const std::vector<Person>& who);
+std::string listed(const std::vector<const model::Athlete*>& athletes);
+std::string athlete(const model::Athlete& athlete);
+std::string kept(const Kept& kept);
+std::string plan(const model::Athlete& athlete);
+std::string plan_set(const PlanSet& set, const model::Athlete& athlete);
+std::string made(const Made& made);
+std::string merged(const Merged& merged);
+std::string looked(const Looked& looked);
+std::string checked(const Checked& checked);
+}  // namespace json
+
+namespace words {
+std::string added(const Person& who);
+std::string demo(const std::vector<Person>& who);
+std::string listed(const std::vector<const model::Athlete*>& athletes);
+std::string athlete(const model::Athlete& athlete);
+std::string kept(const Kept& kept);
+std::string plan(const model::Athlete& athlete);
+std::string plan_set(const PlanSet& set, const model::Athlete& athlete);
+std::string made(const Made& made);
+std::string merged_file(const MergedFile& file);
+std::string merged(const Merged& merged);
+std::string looked(const Looked& looked);
+std::string checked(const Checked& checked);
+}  // namespace words
+
+std::string short_id(const model::ScopeId& id);       // the first signs, enough to name it
+std::string short_entry(const model::RecordId& entry);
+
+}  // namespace slipway::native

@@ -1,0 +1,190 @@
+#include "command_line.h"
+
+#include <CLI/CLI.hpp>
+
+#include <iostream>
+
+#include "report/words.h"
+
+namespace slipway::native {
+
+namespace {
+
+using report::say;
+
+// The rows "cli.lines.<about>.1", "….2" … of the text table, as lines.
+std::string lines(const std::string& about) {
+  std::string text;
+  const std::vector<std::string> ids = report::text_ids();
+  for (int row = 1;; ++row) {
+    const std::string row_id = "cli.lines." + about + "." + std::to_string(row);
+    if (std::find(ids.begin(), ids.end(), row_id) == ids.end()) return text;
+    text += (row == 1 ? "" : "\n") + say(row_id);
+  }
+}
+
+class Words {
+ public:
+  explicit Words(Request& request) : request_(request), app_(say("cli.about"), "slipway") {
+    app_.get_formatter()->column_width(kColumn);
+    app_.require_subcommand(0, 1);
+    app_.fallthrough();  // the options for every command may stand anywhere
+    app_.footer(lines("start"));
+    app_.set_help_flag("--help,-h", say("cli.option_help"));
+    for_every_command();
+    for_the_window();
+    demo();
+    athletes();
+    entries();
+    plans();
+    bundles();
+    command(app_, "check", "cli.check", Command::check);
+  }
+  CLI::App& app() { return app_; }
+
+ private:
+  static constexpr std::size_t kColumn = 34;  // where the meanings begin in the help
+
+  CLI::App& command(CLI::App& above, const std::string& word, const std::string& text, Command which) {
+    CLI::App& made = group(above, word, text);
+    made.footer(lines(text.substr(text.find('.') + 1)) + "\n" + lines("common"));
+    made.callback([this, which, &made] {
+      if (made.get_subcommands().empty()) request_.command = which;
+    });
+    return made;
+  }
+  CLI::App& group(CLI::App& above, const std::string& word, const std::string& text) { return *above.add_subcommand(word, say(text)); }
+
+  void for_every_command() {
+    app_.add_option("--store", request_.store, say("cli.store_help"))->type_name("FOLDER");
+    app_.add_flag("--json", request_.json, say("cli.option_json"));
+    const std::map<std::string, app::Author> authors{
+        {"swimmer", app::Author::swimmer}, {"coach", app::Author::coach}, {"helper", app::Author::helper}};
+    app_.add_option("--as", request_.author, say("cli.option_as"))
+        ->type_name("WHO")
+        ->transform(CLI::CheckedTransformer(authors).description("swimmer, coach, helper"));
+    app_.add_option("--at", request_.at, say("cli.option_at"))->type_name("MOMENT");
+  }
+
+  void for_the_window() {
+    app_.add_option("files", request_.files, say("cli.option_files"))->type_name("FILE")->check(CLI::ExistingFile.description(""));
+    WindowWish& wish = request_.window;
+    const std::string part = say("cli.window");
+    app_.add_option("--size", wish.size, say("cli.option_size"))->type_name("WxH")->group(part);
+    app_.add_option("--theme", wish.theme, say("cli.option_theme"))->type_name("THEME")->check(CLI::IsMember({"daylight", "night"}))->group(part);
+    app_.add_option("--text-size", wish.text_percent, say("cli.option_text_size"))
+        ->type_name("PERCENT")
+        ->check(CLI::IsMember({100, 125, 150, 200}))
+        ->group(part);
+    app_.add_flag("--say", wish.say, say("cli.option_say"))->group(part);
+    app_.add_option("--shot", wish.shot, say("cli.option_shot"))->type_name("FILE.ppm")->group(part);
+  }
+
+  void demo() {
+    CLI::App& made = command(app_, "demo", "cli.demo", Command::demo);
+    day(made);
+  }
+
+  void athletes() {
+    CLI::App& of = group(app_, "athlete", "cli.athlete");
+    of.require_subcommand(1);
+    CLI::App& add = command(of, "add", "cli.athlete_add", Command::athlete_add);
+    add.add_option("name", request_.name, say("cli.option_name"))->type_name("NAME")->required();
+    add.add_option("--born", request_.born, say("cli.option_born"))->type_name("YEAR");
+    command(of, "list", "cli.athlete_list", Command::athlete_list);
+    who(command(of, "show", "cli.athlete_show", Command::athlete_show));
+  }
+
+  void entries() {
+    CLI::App& log = command(app_, "log", "cli.log", Command::log);
+    log.require_subcommand(0, 1);
+    log.add_option("who", request_.who, say("cli.option_who"))->type_name("WHO");
+    auto* reps = log.add_option("--reps", request_.reps, say("cli.option_reps"))->type_name("N");
+    dose(log);
+    log.add_option("--round", request_.round, say("cli.option_round"))->type_name("N");
+    log.add_option("--exercise", request_.exercise, say("cli.option_exercise"))->type_name("RUNG");
+    log.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
+    log.add_flag("--as-written", request_.as_written, say("cli.option_as_written"))->excludes(reps);
+    day(log);
+    CLI::App& change = command(log, "change", "cli.log_change", Command::log_change);
+    entry(change);
+    change.add_option("--reps", request_.reps, say("cli.option_reps_now"))->type_name("N");
+    dose(change);
+    change.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
+    entry(command(log, "back", "cli.log_back", Command::log_back));
+  }
+
+  void plans() {
+    CLI::App& plan = group(app_, "plan", "cli.plan");
+    plan.require_subcommand(1);
+    CLI::App& set = command(plan, "set", "cli.plan_set", Command::plan_set);
+    who(set);
+    set.add_option("field", request_.field, say("cli.option_field"))->type_name("FIELD")->required();
+    set.add_option("value", request_.value, say("cli.option_value"))->type_name("VALUE")->required();
+    who(command(plan, "show", "cli.plan_show", Command::plan_show));
+  }
+
+  void bundles() {
+    CLI::App& bundle = group(app_, "bundle", "cli.bundle");
+    bundle.require_subcommand(1);
+    CLI::App& make = command(bundle, "make", "cli.bundle_make", Command::bundle_make);
+    make.add_option("--athlete", request_.athletes, say("cli.option_athlete"))->type_name("WHO")->expected(1)->take_all();
+    make.add_option("--out", request_.out, say("cli.option_out"))->type_name("FILE")->required();
+    make.add_flag("--text", request_.text, say("cli.option_text"));
+    make.add_flag("--replace", request_.replace, say("cli.option_replace"));
+    CLI::App& look = command(bundle, "look", "cli.bundle_look", Command::bundle_look);
+    look.add_option("file", request_.files, say("cli.option_bundle"))->type_name("FILE")->required()->expected(1);
+    CLI::App& merge = command(bundle, "merge", "cli.bundle_merge", Command::bundle_merge);
+    merge.add_option("files", request_.files, say("cli.option_bundles"))->type_name("FILE")->required();
+  }
+
+  void who(CLI::App& of) { of.add_option("who", request_.who, say("cli.option_who"))->type_name("WHO")->required(); }
+  void entry(CLI::App& of) { of.add_option("entry", request_.entry, say("cli.option_entry"))->type_name("ENTRY")->required(); }
+  void day(CLI::App& of) { of.add_option("--day", request_.day, say("cli.option_day"))->type_name("ISO"); }
+  void dose(CLI::App& of) {
+    auto* load = of.add_option("--load", request_.load, say("cli.option_load"))->type_name("LOAD");
+    of.add_option("--rir", request_.rir, say("cli.option_rir"))->type_name("N");
+    if (of.get_name() == "log") of.add_flag("--no-load", request_.no_load, say("cli.option_no_load"))->excludes(load);
+  }
+
+  Request& request_;
+  CLI::App app_;
+};
+
+// What the parser cannot see: words that fit no command, or only another one.
+std::string misfit(const Request& request, const CLI::App& app) {
+  const bool window = request.command == Command::window;
+  if (window && !app.get_subcommands().empty()) return say("cli.misfit_unfinished");
+  if (!window && app.count("files") > 0) return say("cli.misfit_extra", {request.files.front()});
+  for (const char* option : {"--size", "--theme", "--text-size", "--say", "--shot"})
+    if (!window && app.count(option) > 0) return say("cli.misfit_window", {option});
+  if (request.command == Command::log && request.who.empty()) return say("cli.misfit_who");
+  const bool changes = request.reps || request.load || request.rir || request.left_out;
+  if (request.command == Command::log_change && !changes) return say("cli.misfit_change");
+  return {};
+}
+
+int refuse(const std::string& why) {
+  std::cerr << "slipway: " << why << "\n" << say("cli.misfit_help") << "\n";
+  return kWrongUse;
+}
+
+}  // namespace
+
+std::variant<Request, int> read_command_line(int count, char** given) {
+  Request request;
+  Words words(request);
+  try {
+    words.app().parse(count, given);
+  } catch (const CLI::CallForHelp&) {
+    std::cout << words.app().help();
+    return kDone;
+  } catch (const CLI::ParseError& error) {
+    return refuse(error.what());
+  }
+  const std::string why = misfit(request, words.app());
+  if (!why.empty()) return refuse(why);
+  return request;
+}
+
+}  // namespace slipway::native

@@ -1,0 +1,109 @@
+#include "commands.h"
+
+#include <iostream>
+
+#include "answers.h"
+#include "report/words.h"
+
+namespace slipway::native {
+
+using report::say;
+
+model::Result<model::Done> Desk::set_clock() {
+  std::optional<model::ClaimedTime> moment;
+  if (!request_.at.empty()) {
+    const auto read = read_moment(request_.at);
+    if (!read) return read.error();
+    moment = *read;
+  }
+  clock_ = std::make_unique<PosixClock>(moment);
+  return model::Done{};
+}
+
+model::Result<model::Done> Desk::open(IfNoStore if_none) {
+  if (const auto set = set_clock(); !set) return set.error();
+  auto place = StorePlace::take(request_.store, if_none, random_);
+  if (!place) return place.error();
+  place_.emplace(std::move(*place));
+  auto book = app::Book::open({place_->files(), *clock_, random_}, place_->tokens());
+  if (!book) {
+    // Whatever a store that will not open is made of, it is the storage's trouble, and where matters most.
+    const model::Error& why = book.error();
+    return model::error(why.kind, "cli.store_trouble", {place_->folder(), say(why)});
+  }
+  book_ = std::move(*book);
+  if (const auto settled = place_->opened(book_->opening()); !settled) return settled.error();
+  note();
+  return model::Done{};
+}
+
+void Desk::note() const {
+  const store::Opening& opening = book_->opening();
+  const auto tell = [](const std::string& what) { std::cerr << "slipway: " << what << "\n"; };
+  if (opening.read_only)
+    tell(say("cli.note_newer", {place_->folder(), std::to_string(opening.schema_found), std::to_string(store::kSchemaVersion)}));
+  else if (opening.cleared)
+    tell(say("cli.note_cleared", {place_->folder()}));
+  else if (opening.why == store::WhyNewIncarnation::token_broken)
+    tell(say("cli.note_copied", {place_->folder()}));
+}
+
+model::Result<model::Day> Desk::day() {
+  return request_.day.empty() ? model::Result<model::Day>(model::day_of(clock_->now())) : model::read_day(request_.day);
+}
+
+model::Result<model::Done> Desk::kept() {
+  if (book_->waiting() == 0) return model::Done{};
+  const model::Error why = book_->trouble().value_or(model::error(model::ErrorKind::io, "store.io", {folder(), "append"}));
+  return model::error(why.kind, "cli.not_kept", {folder(), say(why)});
+}
+
+int Desk::answer(const std::string& json, const std::string& words, int code) const {
+  std::cout << (request_.json ? json + "\n" : words);
+  std::cout.flush();
+  if (std::cout) return code;
+  std::cerr << "slipway: " << say("cli.no_output") << "\n";
+  return kStorageTrouble;
+}
+
+int Desk::refuse(const model::Error& why) const {
+  if (request_.json) std::cout << json::failed(why) << std::endl;
+  else std::cerr << "slipway: " << say(why) << std::endl;
+  return exit_code_of(why);
+}
+
+int exit_code_of(const model::Error& why) {
+  switch (why.kind) {
+    case model::ErrorKind::full:
+    case model::ErrorKind::busy:
+    case model::ErrorKind::io:
+    case model::ErrorKind::no_permission: return why.text == "file.unreadable" ? kBadInput : kStorageTrouble;
+    default: break;
+  }
+  for (const char* of_storage : {"store.", "cli.store_trouble", "cli.no_store", "cli.not_folder", "cli.no_home", "cli.token_place", "cli.not_kept"})
+    if (why.text.starts_with(of_storage)) return kStorageTrouble;
+  return kBadInput;
+}
+
+int run_command(const Request& request) {
+  Desk desk(request);
+  switch (request.command) {
+    case Command::demo: return run_demo(desk);
+    case Command::athlete_add: return run_athlete_add(desk);
+    case Command::athlete_list: return run_athlete_list(desk);
+    case Command::athlete_show: return run_athlete_show(desk);
+    case Command::log: return run_log(desk);
+    case Command::log_change: return run_log_change(desk);
+    case Command::log_back: return run_log_back(desk);
+    case Command::plan_set: return run_plan_set(desk);
+    case Command::plan_show: return run_plan_show(desk);
+    case Command::bundle_make: return run_bundle_make(desk);
+    case Command::bundle_look: return run_bundle_look(desk);
+    case Command::bundle_merge: return run_bundle_merge(desk);
+    case Command::check: return run_check(desk);
+    case Command::window: break;
+  }
+  return kWrongUse;
+}
+
+}  // namespace slipway::native

@@ -1,0 +1,66 @@
+// Every command: opens what it needs, does it through the book, answers, gives the exit code.
+#pragma once
+
+#include <iosfwd>
+#include <memory>
+#include <string>
+
+#include "app/book.h"
+#include "posix_host.h"
+#include "request.h"
+#include "store_place.h"
+
+namespace slipway::native {
+
+int run_command(const Request& request);
+
+// What a command works on. Answers go to standard output; notes about the store, and without
+// --json what went wrong, to standard error.
+class Desk {
+ public:
+  explicit Desk(const Request& request) : request_(request) {}
+  // Errors: those of StorePlace::take, Store::open, and a moment that cannot be read.
+  model::Result<model::Done> open(IfNoStore if_none);
+  model::Result<model::Done> set_clock();
+
+  const Request& request() const { return request_; }
+  app::Book& book() { return *book_; }
+  host::Clock& clock() { return *clock_; }
+  const std::string& folder() const { return place_->folder(); }
+  model::Result<model::Day> day();   // the training day asked for, or today
+  // What was written is kept, or why it is not.
+  model::Result<model::Done> kept();
+
+  int answer(const std::string& json, const std::string& words, int code = kDone) const;
+  int refuse(const model::Error& why) const;  // says it once, in the form asked for
+
+ private:
+  void note() const;
+
+  const Request& request_;
+  std::unique_ptr<PosixClock> clock_;
+  PosixRandom random_;
+  std::optional<StorePlace> place_;
+  std::unique_ptr<app::Book> book_;
+};
+
+int exit_code_of(const model::Error& why);
+
+// commands_athletes.cpp
+int run_demo(Desk& desk);
+int run_athlete_add(Desk& desk);
+int run_athlete_list(Desk& desk);
+int run_athlete_show(Desk& desk);
+int run_plan_set(Desk& desk);
+int run_plan_show(Desk& desk);
+int run_check(Desk& desk);
+// commands_entries.cpp
+int run_log(Desk& desk);
+int run_log_change(Desk& desk);
+int run_log_back(Desk& desk);
+// commands_bundles.cpp
+int run_bundle_make(Desk& desk);
+int run_bundle_look(Desk& desk);
+int run_bundle_merge(Desk& desk);
+
+}  // namespace slipway::native

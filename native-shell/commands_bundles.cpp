@@ -1,0 +1,161 @@
+#include <algorithm>
+#include <iostream>
+#include <map>
+
+#include "answers.h"
+#include "commands.h"
+#include "contradictions.h"
+#include "ops/held.h"
+#include "ops/registry.h"
+#include "ops/views.h"
+#include "report/words.h"
+#include "whole_files.h"
+
+namespace slipway::native {
+
+namespace {
+
+using model::ErrorKind;
+
+bool by_drawing_order(const ops::ChainedOp& a, const ops::ChainedOp& b) {
+  return a.op.lam != b.op.lam ? a.op.lam < b.op.lam : a.key() < b.key();
+}
+
+std::uint64_t count_sets(const std::vector<ops::ChainedOp>& ops) {
+  return static_cast<std::uint64_t>(std::count_if(ops.begin(), ops.end(), [](const ops::ChainedOp& op) { return op.op.kind == ops::kind::set; }));
+}
+
+model::Result<std::vector<model::ScopeId>> asked_athletes(Desk& desk) {
+  std::vector<model::ScopeId> scopes;
+  for (const std::string& who : desk.request().athletes) {
+    const auto found = desk.book().find_athlete(who);
+    if (!found) return found.error();
+    scopes.push_back(*found);
+  }
+  return scopes;
+}
+
+// What a store that held just this file would show.
+class FoldedFile {
+ public:
+  explicit FoldedFile(const sync::ReadBundle& bundle) {
+    for (const model::ScopeId& scope : bundle.bundle.scopes) folds_.emplace(scope, ops::Fold(scope));
+    for (const ops::ChainedOp& op : bundle.ops) {
+      folds_.at(op.stream.scope).add(op);  // read_bundle lets no other scope in
+      held_.add(op);
+    }
+    for (const auto& [scope, fold] : folds_) read_sets(ops::read_athlete(fold));
+  }
+  const std::vector<Person>& people() const { return people_; }
+  const LookedSet* find(const ops::ChainedOp& op) const {
+    const auto found = sets_.find({op.stream.scope, op.key()});
+    return found == sets_.end() ? nullptr : &found->second;
+  }
+  app::Digests digests() const {
+    std::vector<const ops::Fold*> views;
+    for (const auto& [scope, fold] : folds_) views.push_back(&fold);
+    return {held_.digest(), ops::digest_of_views(views)};
+  }
+
+ private:
+  void read_sets(const model::Athlete& athlete) {
+    const std::string name = athlete.name.value_or("");
+    people_.push_back({athlete.scope, name});
+    for (const model::Session& session : athlete.sessions) {
+      const model::Day* day = session.training_day.first();
+      for (const model::SetDone& set : session.sets)
+        sets_[{athlete.scope, set.id}] = {name, day == nullptr ? std::nullopt : std::optional(*day), set, false};
+    }
+    for (const model::SetDone& set : athlete.taken_back) sets_[{athlete.scope, set.id}] = {name, std::nullopt, set, true};
+  }
+
+  std::map<model::ScopeId, ops::Fold> folds_;
+  std::map<std::pair<model::ScopeId, model::RecordId>, LookedSet> sets_;
+  std::vector<Person> people_;
+  ops::Held held_;
+};
+
+model::Result<Looked> look_at(const std::string& path) {
+  const auto bytes = read_whole(path);
+  if (!bytes) return bytes.error();
+  auto bundle = sync::read_bundle(*bytes, path);
+  if (!bundle) return bundle.error();
+  const FoldedFile folded(*bundle);
+  Looked looked{.file = path, .bytes = bytes->size(), .bundle = std::move(*bundle), .athletes = folded.people(), .ops = {}, .sets = {}, .digests = folded.digests()};
+  looked.ops = looked.bundle.ops;
+  std::sort(looked.ops.begin(), looked.ops.end(), by_drawing_order);
+  for (const ops::ChainedOp& op : looked.ops)
+    if (op.op.kind == ops::kind::set)
+      if (const LookedSet* set = folded.find(op)) looked.sets.push_back(*set);
+  return looked;
+}
+
+MergedFile merge_one(app::Book& book, const std::string& path) {
+  MergedFile merged{.file = path, .taken = std::nullopt, .why = {}};
+  const auto bytes = read_whole(path);
+  if (!bytes) {
+    merged.why = bytes.error();
+    return merged;
+  }
+  auto taken = book.take_in(path, *bytes);
+  if (taken) merged.taken = std::move(*taken);
+  else merged.why = taken.error();
+  return merged;
+}
+
+// A file that was refused outweighs contradictions that are left; the storage outweighs both.
+int exit_code_of(const Merged& merged) {
+  int code = merged.contradictions > 0 ? kAnswerIsNo : kDone;
+  for (const MergedFile& file : merged.files)
+    if (!file.taken) code = std::max(code, native::exit_code_of(file.why));
+  return code;
+}
+
+}  // namespace
+
+int run_bundle_make(Desk& desk) {
+  const Request& asked = desk.request();
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  const auto scopes = asked_athletes(desk);
+  if (!scopes) return desk.refuse(scopes.error());
+  if (desk.book().scopes().empty()) return desk.refuse(model::error(ErrorKind::not_found, "athlete.none"));
+  const auto bundle = desk.book().make_bundle(*scopes);
+  if (!bundle) return desk.refuse(bundle.error());
+  // Read back before it is written: a bundle that this program would refuse never leaves it.
+  const auto proven = sync::read_bundle(*bundle, asked.out);
+  if (!proven) return desk.refuse(proven.error());
+  const std::string armoured = asked.text ? sync::armour(*bundle) : "";
+  const model::ByteView out = asked.text ? model::as_bytes(armoured) : model::ByteView(*bundle);
+  const auto written = write_whole(asked.out, out, asked.replace ? IfThere::replace : IfThere::refuse);
+  if (!written) return desk.refuse(written.error());
+  Made made{.file = asked.out, .bytes = out.size(), .text = asked.text, .hash = proven->file_hash.hex(), .athletes = {},
+            .ops = proven->ops.size(), .sets = count_sets(proven->ops)};
+  for (const model::ScopeId& scope : proven->bundle.scopes) made.athletes.push_back({scope, desk.book().athlete(scope).name.value_or("")});
+  return desk.answer(json::made(made), words::made(made));
+}
+
+int run_bundle_look(Desk& desk) {
+  const auto looked = look_at(desk.request().files.front());
+  if (!looked) return desk.refuse(looked.error());
+  return desk.answer(json::looked(*looked), words::looked(*looked));
+}
+
+int run_bundle_merge(Desk& desk) {
+  const Request& asked = desk.request();
+  if (const auto opened = desk.open(IfNoStore::begin_one); !opened) return desk.refuse(opened.error());
+  Merged merged;
+  for (const std::string& path : asked.files) {
+    merged.files.push_back(merge_one(desk.book(), path));
+    // Each line as soon as its file is done: a long row of files shows how far it is.
+    if (!asked.json) std::cout << words::merged_file(merged.files.back()) << std::flush;
+  }
+  const auto tidied = desk.book().tidy();
+  for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += count_contradictions(desk.book().athlete(scope));
+  merged.digests = desk.book().digests();
+  const int code = exit_code_of(merged);
+  // What was taken in is kept, tidied or not; that it could not be tidied is still told.
+  if (!tidied) std::cerr << "slipway: " << report::say(tidied.error()) << "\n";
+  return desk.answer(json::merged(merged), words::merged(merged), tidied ? code : std::max(code, kStorageTrouble));
+}
+
+}  // namespace slipway::native

@@ -1,0 +1,132 @@
+#include "answers.h"
+#include "app/session_board.h"
+#include "commands.h"
+
+namespace slipway::native {
+
+namespace {
+
+using model::ErrorKind;
+
+struct Found {  // an entry and where it is
+  model::ScopeId scope;
+  const model::SetDone* set = nullptr;
+  model::Day day;
+  bool taken_back = false;
+};
+
+model::Day day_of_session(const model::Athlete& athlete, const model::RecordId& session) {
+  for (const model::Session& known : athlete.sessions)
+    if (known.id == session) return known.training_day.value_or(model::Day{});
+  return {};
+}
+
+template <class Visit>
+void each_entry(app::Book& book, Visit visit) {
+  for (const model::ScopeId& scope : book.scopes()) {
+    const model::Athlete& athlete = book.athlete(scope);
+    for (const model::Session& session : athlete.sessions)
+      for (const model::SetDone& set : session.sets) visit(Found{scope, &set, session.training_day.value_or(model::Day{}), false});
+    for (const model::SetDone& set : athlete.taken_back) visit(Found{scope, &set, day_of_session(athlete, set.session), true});
+  }
+}
+
+// By the whole id, or by the first signs of its hash, as the lists print them.
+model::Result<Found> find_entry(app::Book& book, const std::string& named) {
+  constexpr std::size_t kLeastSigns = 4;
+  std::vector<Found> found;
+  each_entry(book, [&](const Found& entry) {
+    const bool whole = model::to_text(entry.set->id) == named;
+    if (whole || (named.size() >= kLeastSigns && entry.set->id.hash.hex().starts_with(named))) found.push_back(entry);
+  });
+  if (found.empty()) return model::error(ErrorKind::not_found, "record.unknown", {named});
+  if (found.size() > 1) return model::error(ErrorKind::invalid, "cli.entry_ambiguous", {named, std::to_string(found.size())});
+  return found.front();
+}
+
+int answer_kept(Desk& desk, const model::ScopeId& scope, const model::RecordId& entry) {
+  if (const auto kept = desk.kept(); !kept) return desk.refuse(kept.error());
+  const auto found = find_entry(desk.book(), model::to_text(entry));
+  if (!found) return desk.refuse(found.error());
+  const Person who{scope, desk.book().athlete(scope).name.value_or("")};
+  const Kept kept{who, entry, found->day, found->taken_back, *found->set};
+  return desk.answer(json::kept(kept), words::kept(kept));
+}
+
+model::Result<std::optional<model::Quantity>> asked_load(const Request& asked) {
+  if (!asked.load) return std::optional<model::Quantity>();
+  const auto read = model::read_quantity(*asked.load, model::Unit::kg);
+  if (!read) return read.error();
+  return std::optional<model::Quantity>(*read);
+}
+
+// What is written stands wherever nothing else was asked for.
+model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, model::Day day) {
+  const Request& asked = desk.request();
+  const app::BoardState state{desk.book().athlete(scope), day, [](const model::OpKey&) { return false; }};
+  const app::WrittenDose dose = app::written_dose(state.athlete);
+  const bool planned = dose.rung != nullptr && (asked.exercise.empty() || asked.exercise == dose.rung->id);
+  if (!planned && asked.exercise.empty()) return model::error(ErrorKind::not_found, "plan.none", {state.athlete.name.value_or("")});
+  if (!planned && !asked.reps && !asked.left_out) return model::error(ErrorKind::invalid, "cli.reps_needed", {asked.exercise});
+  const auto load = asked_load(asked);
+  if (!load) return load.error();
+
+  app::SetEntry entry;
+  entry.exercise = planned ? dose.rung->id : asked.exercise;
+  entry.round = asked.round.value_or(app::next_round(state));
+  entry.reps = asked.reps.value_or(asked.left_out ? 0 : dose.reps);
+  if (*load) entry.load = *load;
+  else if (planned && !asked.no_load) entry.load = dose.load;
+  entry.rir = asked.rir;  // what was not said is not claimed
+  if (planned) {
+    entry.written_reps = dose.reps;
+    entry.written_load = dose.load;
+  }
+  entry.left_out = asked.left_out;
+  return entry;
+}
+
+}  // namespace
+
+int run_log(Desk& desk) {
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  const auto day = desk.day();
+  if (!day) return desk.refuse(day.error());
+  const auto who = desk.book().find_athlete(desk.request().who);
+  if (!who) return desk.refuse(who.error());
+  const auto entry = entry_of(desk, *who, *day);
+  if (!entry) return desk.refuse(entry.error());
+  const auto logged = desk.book().log_set(*who, *entry, *day, desk.request().author);
+  if (!logged) return desk.refuse(logged.error());
+  return answer_kept(desk, *who, *logged);
+}
+
+int run_log_change(Desk& desk) {
+  const Request& asked = desk.request();
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  const auto found = find_entry(desk.book(), asked.entry);
+  if (!found) return desk.refuse(found.error());
+  const auto load = asked_load(asked);
+  if (!load) return desk.refuse(load.error());
+  app::SetChange change{.reps = asked.reps, .load = *load, .rir = asked.rir, .left_out = std::nullopt};
+  if (asked.left_out) change.left_out = true;
+  const model::RecordId entry = found->set->id;
+  const model::ScopeId scope = found->scope;
+  const auto changed = desk.book().change_set(scope, entry, change, asked.author);
+  if (!changed) return desk.refuse(changed.error());
+  return answer_kept(desk, scope, entry);
+}
+
+int run_log_back(Desk& desk) {
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  const auto found = find_entry(desk.book(), desk.request().entry);
+  if (!found) return desk.refuse(found.error());
+  const model::RecordId entry = found->set->id;
+  const model::ScopeId scope = found->scope;
+  if (found->taken_back) return desk.refuse(model::error(ErrorKind::invalid, "cli.already_back", {short_entry(entry)}));
+  const auto taken = desk.book().take_back(scope, entry, desk.request().author);
+  if (!taken) return desk.refuse(taken.error());
+  return answer_kept(desk, scope, entry);
+}
+
+}  // namespace slipway::native

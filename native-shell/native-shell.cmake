@@ -1,0 +1,10 @@
+# The desktop program: without a command a window, with one the command line.
+find_package(glfw3 REQUIRED)
+find_package(OpenGL REQUIRED)
+file(GLOB shell_files CONFIGURE_DEPENDS "${CMAKE_CURRENT_LIST_DIR}/*.cpp")
+set(backend_files "${SLIPWAY_IMGUI_DIR}/backends/imgui_impl_glfw.cpp" "${SLIPWAY_IMGUI_DIR}/backends/imgui_impl_opengl3.cpp")
+add_executable(slipway EXCLUDE_FROM_ALL ${shell_files} ${backend_files})
+set_source_files_properties(${backend_files} PROPERTIES COMPILE_OPTIONS -w)
+set_source_files_properties(${shell_files} PROPERTIES COMPILE_OPTIONS "-Wall;-Wextra;-Wshadow;-Werror")
+target_include_directories(slipway PRIVATE "${CMAKE_CURRENT_LIST_DIR}")
+target_link_libraries(slipway PRIVATE app imgui headers glfw OpenGL::GL)

@@ -1,0 +1,274 @@
+#include "window.h"
+
+#include <algorithm>
+#include <charconv>
+#include <iostream>
+#include <iterator>
+#include <utility>
+
+#include "app/app.h"
+#include "forgetting_files.h"
+#include "own_pages.h"
+#include "places.h"
+#include "posix_host.h"
+#include "report/words.h"
+#include "screens/app_screen.h"
+#include "store_place.h"
+#include "surface.h"
+#include "tree_lines.h"
+#include "whole_files.h"
+
+namespace slipway::native {
+
+namespace {
+
+using report::say;
+
+constexpr int kRoundsMost = 8;               // intents that lead to intents: more would be a bug
+constexpr float kLongestPause = 0.25F;       // seconds a frame may count at most: a sleep is no motion
+constexpr std::uint64_t kIdleAfterMs = 3000; // hands off this long: time to tidy the store
+
+class Window : public host::Exchange {
+ public:
+  Window(const Request& request, std::optional<model::ClaimedTime> moment)
+      : request_(request), clock_(moment), app_(clock_, random_, *this) {}
+  int run(const SurfaceSize& size);
+
+  void hand_over(std::string_view file_name, std::span<const std::uint8_t> bytes) override;
+  void ask_for_file() override;
+  void take_over() override { open_store(); }
+  void open_again() override { open_store(); }
+  void look_around() override { look_around_ = true; }
+  void ask_to_persist() override { app_.persisted(true); }  // a disk is not cleared by a browser
+
+ private:
+  void open_store();
+  void open_demo();
+  void take_in(const std::string& path);
+  void heed(Happened happened);
+  void frame();
+  model::Tree settle();
+  void act(std::vector<screens::Intent> intents, std::vector<screens::PressKey> presses);
+  std::uint32_t wait_ms();
+  void leave() { page_.reset(); }
+  std::string out_folder() const;
+
+  const Request& request_;
+  PosixClock clock_;
+  PosixRandom random_;
+  std::optional<StorePlace> place_;  // outlives the app's book
+  ForgettingFiles demo_files_;
+  app::App app_;
+  screens::Stage stage_;
+  std::unique_ptr<Surface> surface_;
+
+  screens::FrameInput input_;
+  std::optional<OwnPage> page_;      // before the app's page
+  bool told_ = true;                 // something came since the last frame
+  bool look_around_ = false, demo_ = false;
+  std::uint64_t last_frame_ms_ = 0, frames_ = 0;
+  std::uint64_t moves_at_ms_ = 0;    // something moves: draw again then; 0: still water
+  std::uint64_t idle_at_ms_ = 0;     // 0: tidied since the last entry
+};
+
+void Window::open_store() {
+  page_.reset();
+  app_.close();
+  place_.reset();
+  told_ = true;
+  auto place = StorePlace::take(request_.store, IfNoStore::begin_one, random_);
+  if (!place) {
+    page_ = page_of_trouble(place.error(), [this] { open_store(); });
+    return;
+  }
+  place_.emplace(std::move(*place));
+  app_.open(place_->files(), place_->tokens(), {.storage_kept = true, .demo = false, .author = request_.author});
+  if (app_.book() == nullptr) return;  // the app says so itself
+  if (const auto settled = place_->opened(app_.book()->opening()); !settled) page_ = page_of_trouble(settled.error(), [this] { open_store(); });
+}
+
+void Window::open_demo() {
+  app_.close();
+  place_.reset();
+  demo_ = true;
+  store::OpenTokens tokens;
+  random_.fill(tokens.fresh.bytes);
+  app_.open(demo_files_, tokens, {.storage_kept = false, .demo = true, .author = request_.author});
+  told_ = true;
+}
+
+std::string Window::out_folder() const {
+  if (const auto downloads = downloads_folder()) return *downloads;
+  return (place_ ? place_->folder() : data_folder()) + "/out";
+}
+
+void Window::hand_over(std::string_view file_name, std::span<const std::uint8_t> bytes) {
+  const std::string folder = out_folder();
+  const std::string path = folder + "/" + std::string(file_name);
+  const auto back = [this] { leave(); };
+  auto written = make_folder(folder);
+  if (written) written = write_whole(path, bytes, IfThere::replace);
+  page_ = written ? page_of_handed_over(path, back) : page_of_refused_file(written.error(), back);
+}
+
+void Window::ask_for_file() {
+  page_ = page_to_pick(bundles_in({out_folder(), "."}), [this](const std::string& file) { take_in(file); }, [this] { leave(); });
+}
+
+void Window::take_in(const std::string& path) {
+  page_.reset();
+  told_ = true;
+  const auto bytes = read_whole(path);
+  if (bytes) app_.take_in(file_name_of(path), *bytes);
+  else page_ = page_of_refused_file(bytes.error(), [this] { leave(); });
+}
+
+void Window::heed(Happened happened) {
+  if (!happened.anything) return;
+  told_ = true;
+  if (happened.key || happened.pointer) input_.show_focus = happened.key;
+  if (happened.escape && page_ && page_->may_leave) leave();
+  if (happened.undo && !page_) app_.undo_last();
+  if (happened.open && !page_ && app_.book() != nullptr) ask_for_file();
+  for (const std::string& path : happened.dropped)
+    if (app_.book() != nullptr) take_in(path);
+  idle_at_ms_ = clock_.monotonic_ms() + kIdleAfterMs;
+}
+
+// One frame, and again while intents change what is to be seen.
+model::Tree Window::settle() {
+  model::Tree tree;
+  for (int round = 0; round < kRoundsMost; ++round) {
+    std::vector<screens::Intent> intents;
+    std::vector<screens::PressKey> presses;
+    const screens::AppView& view = app_.view();
+    tree = stage_.frame(input_, [&](screens::Ui& ui) {
+      if (page_) {
+        auto more = screens::draw_notice_screen(ui, page_->view);
+        std::move(more.begin(), more.end(), std::back_inserter(presses));
+        return;
+      }
+      auto more = screens::draw_app_screen(ui, view);
+      std::move(more.begin(), more.end(), std::back_inserter(intents));
+    });
+    input_.seconds_since_last = 0;
+    const bool acted = !intents.empty() || !presses.empty();
+    act(std::move(intents), std::move(presses));
+    if (!app_.wants_draw() && !acted) break;
+  }
+  return tree;
+}
+
+void Window::act(std::vector<screens::Intent> intents, std::vector<screens::PressKey> presses) {
+  for (const screens::Intent& intent : intents) app_.act(intent);
+  for (const screens::PressKey& press : presses) {
+    if (!page_ || press.key >= page_->keys.size()) break;
+    const Deed deed = page_->keys[press.key];  // it may put another page here
+    deed();
+  }
+  if (std::exchange(look_around_, false)) open_demo();
+}
+
+void Window::frame() {
+  const SurfaceSize size = surface_->size();
+  const std::uint64_t now = clock_.monotonic_ms();
+  input_.width = size.width;
+  input_.height = size.height;
+  input_.pixel_ratio = size.pixel_ratio;
+  input_.seconds_since_last = std::min(static_cast<float>(now - last_frame_ms_) / 1000, kLongestPause);
+  last_frame_ms_ = now;
+  told_ = false;
+  app_.wants_draw();
+  surface_->begin_frame();
+  const model::Tree tree = settle();
+  surface_->draw(input_.theme);
+  ++frames_;
+  const std::uint32_t moves_in = stage_.wants_frame_in_ms();
+  moves_at_ms_ = moves_in == 0 ? 0 : now + moves_in;
+  if (request_.window.say) std::cout << tree_lines(tree, frames_) << std::flush;
+  if (!request_.window.shot.empty() && moves_at_ms_ == 0) {
+    const auto written = write_whole(request_.window.shot, surface_->picture(), IfThere::replace);
+    if (!written) std::cerr << "slipway: " << say(written.error()) << "\n";
+    surface_->close();
+  }
+  surface_->show();
+}
+
+// Until the app, something that moves or the idle work wants a turn; 0: until a hand or key does.
+std::uint32_t Window::wait_ms() {
+  const std::uint64_t now = clock_.monotonic_ms();
+  std::uint64_t wait = app_.next_wake_ms();
+  for (const std::uint64_t at : {moves_at_ms_, idle_at_ms_}) {
+    if (at == 0) continue;
+    const std::uint64_t left = at > now ? at - now : 1;
+    wait = wait == 0 ? left : std::min(wait, left);
+  }
+  return static_cast<std::uint32_t>(wait);
+}
+
+int Window::run(const SurfaceSize& size) {
+  std::string why;
+  surface_ = Surface::open(size, why);
+  if (!surface_) {
+    std::cerr << "slipway: " << say("cli.no_window", {why}) << "\n";
+    return kStorageTrouble;
+  }
+  input_.backend_draws = true;
+  input_.theme = request_.window.theme == "night" ? screens::ThemeName::night : screens::ThemeName::daylight;
+  input_.text_scale = static_cast<float>(request_.window.text_percent) / 100;
+  open_store();
+  for (const std::string& file : request_.files)
+    if (app_.book() != nullptr) take_in(file);
+  while (!surface_->closing()) {
+    if (told_ || app_.wants_draw()) frame();
+    if (surface_->closing()) break;
+    heed(surface_->wait(wait_ms()));
+    app_.tick();
+    const std::uint64_t now = clock_.monotonic_ms();
+    if (moves_at_ms_ != 0 && now >= moves_at_ms_) told_ = true;
+    if (idle_at_ms_ != 0 && now >= idle_at_ms_) {
+      idle_at_ms_ = 0;
+      app_.idle();
+    }
+  }
+  app_.hide();
+  app_.close();
+  surface_.reset();
+  return kDone;
+}
+
+// "390x844"
+bool read_size(const std::string& text, SurfaceSize& size) {
+  constexpr int kMost = 8192;
+  const std::size_t cross = text.find('x');
+  if (cross == std::string::npos) return false;
+  const auto read = [](std::string_view part, float& out) {
+    int pixels = 0;
+    const auto got = std::from_chars(part.data(), part.data() + part.size(), pixels);
+    out = static_cast<float>(pixels);
+    return got.ec == std::errc{} && got.ptr == part.data() + part.size() && pixels >= 1 && pixels <= kMost;
+  };
+  const std::string_view all = text;
+  return read(all.substr(0, cross), size.width) && read(all.substr(cross + 1), size.height);
+}
+
+}  // namespace
+
+int run_window(const Request& request) {
+  SurfaceSize size;
+  std::optional<model::ClaimedTime> moment;
+  const auto refuse = [](const model::Error& why) {
+    std::cerr << "slipway: " << say(why) << "\n";
+    return kWrongUse;
+  };
+  if (!read_size(request.window.size, size)) return refuse(model::error(model::ErrorKind::invalid, "cli.size_unreadable", {request.window.size}));
+  if (!request.at.empty()) {
+    const auto read = read_moment(request.at);
+    if (!read) return refuse(read.error());
+    moment = *read;
+  }
+  Window window(request, moment);
+  return window.run(size);
+}
+
+}  // namespace slipway::native

@@ -1,0 +1,182 @@
+#include <algorithm>
+
+#include "answers.h"
+#include "contradictions.h"
+#include "model/ladder.h"
+#include "report/words.h"
+#include "store/store.h"
+
+namespace slipway::native {
+
+using report::number;
+using report::say;
+
+std::string short_id(const model::ScopeId& id) { return id.hex().substr(0, 8); }
+std::string short_entry(const model::RecordId& entry) { return entry.hash.hex().substr(0, 8); }
+
+namespace words {
+
+namespace {
+
+std::string text_of(const std::string& word) { return word; }
+std::string text_of(std::uint64_t value) { return number(value); }
+std::string text_of(const model::Quantity& load) { return model::to_text(load); }
+std::string text_of(model::Day day) { return model::iso(day); }
+
+std::string line(const std::string& words) { return words + "\n"; }
+
+std::string name_of(const model::Athlete& athlete) { return athlete.name.value_or(""); }
+
+std::string mark_of(const model::SetDone& set) {
+  if (set.left_out) return say("cli.mark_left_out");
+  if (set.contradiction()) return say("cli.mark_contradiction");
+  if (set.corrected) return say("cli.mark_corrected");
+  return set.as_written() ? say("cli.mark_as_written") : say("cli.mark_other");
+}
+
+std::string set_line(const model::SetDone& set) {
+  std::string dose = report::dose(set.reps.value_or(0), set.load.first());
+  if (!set.rir.empty()) dose = say("cli.set_reserve", {dose, number(*set.rir.first())});
+  return say("cli.set_line", {number(set.round), set.exercise, dose, mark_of(set), model::iso(set.by.claimed),
+                              report::author_word(set.by.author), short_entry(set.id)});
+}
+
+std::string plan_line(const model::Athlete& athlete) {
+  if (athlete.prescriptions.empty()) return say("plan.none", {name_of(athlete)});
+  const model::Prescription& plan = athlete.prescriptions.front();
+  const std::string exercise = plan.exercise.value_or("");
+  const model::Rung* rung = model::find_rung(exercise);
+  const model::Quantity* load = rung == nullptr || rung->loaded ? plan.load.first() : nullptr;
+  return say("cli.plan_line", {exercise, rung == nullptr ? "" : rung->name, number(plan.sets.value_or(0)), report::dose(plan.reps.value_or(0), load),
+                               number(plan.rir.value_or(0)), number(plan.rest_ms.value_or(0) / 1000)});
+}
+
+template <class T>
+std::string versions_text(const model::Versions<T>& versions) {
+  std::string all;
+  for (const auto& version : versions.all) {
+    const std::string one = say("cli.contradiction_value", {text_of(version.value), report::author_word(version.by.author),
+                                                            version.by.op.inc.hex().substr(0, 8), model::iso(version.by.claimed)});
+    all = all.empty() ? one : say("cli.contradiction_or", {all, one});
+  }
+  return all;
+}
+
+std::string field_words(std::string_view field) {
+  if (field == "birth_year") return say("cli.field_birth_year");
+  if (field == "day") return say("cli.field_day");
+  return say("field." + std::string(field));
+}
+
+std::string contradiction_lines(const model::Athlete& athlete) {
+  std::string all;
+  each_contradiction(athlete, [&](const char* of, const model::RecordId& record, const char* field, const auto& versions) {
+    const bool of_set = std::string_view(of) == "set";
+    const std::string what = of_set ? say("cli.contradiction_of_set", {field_words(field), short_entry(record)}) : field_words(field);
+    all += line(say("cli.contradiction_line", {what, versions_text(versions)}));
+  });
+  return all;
+}
+
+std::string people_text(const std::vector<Person>& who) {
+  std::string all;
+  for (const Person& person : who) all += (all.empty() ? "" : ", ") + person.name;
+  return all;
+}
+
+}  // namespace
+
+std::string added(const Person& who) { return line(say("cli.said_added", {who.name, short_id(who.id)})); }
+std::string demo(const std::vector<Person>& who) { return line(say("cli.said_demo", {people_text(who)})); }
+
+std::string listed(const std::vector<const model::Athlete*>& athletes) {
+  std::string all = athletes.empty() ? line(say("athlete.none")) : "";
+  for (const model::Athlete* athlete : athletes) {
+    std::uint64_t sets = 0;
+    for (const model::Session& session : athlete->sessions) sets += session.sets.size();
+    const std::uint64_t twice = count_contradictions(*athlete);
+    const std::string one = say("cli.athlete_line", {short_id(athlete->scope), name_of(*athlete), number(athlete->sessions.size()), number(sets)});
+    all += line(twice == 0 ? one : say("cli.athlete_twice", {one, number(twice)}));
+  }
+  return all;
+}
+
+std::string athlete(const model::Athlete& athlete) {
+  std::string all = line(say("cli.athlete_head", {name_of(athlete), short_id(athlete.scope)}));
+  if (!athlete.birth_year.empty()) all += line(say("cli.athlete_born", {number(*athlete.birth_year.first())}));
+  all += line(plan_line(athlete));
+  for (const model::Session& session : athlete.sessions) {
+    all += line(say("cli.session_head", {session.training_day.empty() ? "" : model::iso(*session.training_day.first())}));
+    for (const model::SetDone& set : session.sets) all += line(set_line(set));
+  }
+  if (!athlete.taken_back.empty()) all += line(say("cli.athlete_taken_back"));
+  for (const model::SetDone& set : athlete.taken_back) all += line(set_line(set));
+  for (const model::Pain& pain : athlete.pains)
+    all += line(say(pain.resolved || pain.withdrawn ? "cli.pain_ended" : "cli.pain_line",
+                    {pain.region, number(pain.band), model::iso(pain.by.claimed), report::author_word(pain.by.author)}));
+  const std::string twice = contradiction_lines(athlete);
+  if (!twice.empty()) all += line(say("cli.athlete_contradictions")) + twice;
+  if (athlete.not_understood > 0) all += line(say("exchange.sentence_unknown", {number(athlete.not_understood)}));
+  return all;
+}
+
+std::string kept(const Kept& kept) {
+  if (kept.taken_back) return line(say("cli.said_taken_back", {short_entry(kept.entry), kept.who.name}));
+  return line(say("cli.said_kept", {kept.who.name, model::iso(kept.day)})) + line(set_line(kept.set));
+}
+
+std::string plan(const model::Athlete& athlete) {
+  const std::string twice = contradiction_lines(athlete);
+  return line(plan_line(athlete)) + (twice.empty() ? "" : line(say("cli.athlete_contradictions")) + twice);
+}
+
+std::string plan_set(const PlanSet& set, const model::Athlete& athlete) {
+  return line(say("cli.said_plan_set", {set.who.name, set.field})) + plan(athlete);
+}
+
+std::string made(const Made& made) {
+  return line(say("cli.said_made", {made.file, number(made.ops), number(made.sets), people_text(made.athletes), number(made.bytes)}));
+}
+
+std::string merged_file(const MergedFile& file) {
+  if (!file.taken) return line(say("cli.merge_refused", {file.file, say(file.why)}));
+  const app::TakenIn& taken = *file.taken;
+  std::string what = taken.fresh > 0 ? say("exchange.sentence_new", {number(taken.fresh), number(taken.known)})
+                                     : say("exchange.sentence_known", {number(taken.known)});
+  const auto add = [&what](const std::string& more) { what += " " + more; };
+  if (taken.not_understood > 0) add(say("exchange.sentence_unknown", {number(taken.not_understood)}));
+  if (taken.forks > 0) add(say("exchange.sentence_fork"));
+  if (taken.own_past) add(say("exchange.sentence_own_past"));
+  std::string missing;
+  for (const std::string& span : taken.missing) missing += (missing.empty() ? "" : ", ") + span;
+  if (!missing.empty()) add(say("exchange.sentence_missing", {missing}));
+  return line(say("cli.merge_taken", {file.file, what}));
+}
+
+std::string merged(const Merged& merged) {
+  return merged.contradictions == 0 ? "" : line(say("cli.merge_twice", {number(merged.contradictions)}));
+}
+
+std::string looked(const Looked& looked) {
+  const sync::Bundle& bundle = looked.bundle.bundle;
+  std::string all = line(say("cli.look_head", {looked.file, number(bundle.major) + "." + number(bundle.minor), number(looked.bytes),
+                                               number(looked.ops.size()), number(looked.sets.size())}));
+  all += line(say("cli.look_from", {bundle.device.hex().substr(0, 8), number(bundle.export_counter), people_text(looked.athletes)}));
+  for (const LookedSet& one : looked.sets)
+    all += line(one.taken_back ? say("cli.mark_taken_back", {set_line(one.set)}) : set_line(one.set));
+  return all;
+}
+
+std::string checked(const Checked& checked) {
+  std::string all;
+  for (const model::Error& finding : checked.report.findings) all += line(say(finding));
+  all += line(say(checked.report.findings.empty() ? "cli.check_sound" : "cli.check_findings",
+                  {number(checked.report.ops), number(checked.report.chunks), number(checked.report.findings.size())}));
+  all += line(say("cli.check_ops", {checked.report.digests.ops.hex()}));
+  all += line(say("cli.check_views", {checked.report.digests.views.hex()}));
+  if (checked.contradictions > 0) all += line(say("cli.merge_twice", {number(checked.contradictions)}));
+  return all;
+}
+
+}  // namespace words
+}  // namespace slipway::native
