@@ -29,7 +29,9 @@ model::Result<StorePlace> StorePlace::take(const std::string& folder, IfNoStore 
   StorePlace place;
   place.folder_ = folder.empty() ? data_folder() : folder;
   if (place.folder_.empty()) return model::error(ErrorKind::not_found, "cli.no_home");
-  if (folder.empty() && if_none == IfNoStore::begin_one)
+  // A folder that was named is made too, but not the folders above it: those are a slip of the pen.
+  const bool may_make = folder.empty() || is_folder(folder_of(absolute(place.folder_)));
+  if (if_none == IfNoStore::begin_one && may_make)
     if (const auto made = make_folder(place.folder_); !made) return made.error();
   const bool there = is_folder(place.folder_);
   place.folder_ = absolute(place.folder_);
