@@ -9,32 +9,32 @@ using screens::CellState;
 
 namespace {
 
-const screens::SessionView& session(kit::Device& phone) {
+const screens::SessionView& session(kit::SquadDevice& phone) {
   const auto& page = phone.app.view().page;
   REQUIRE(std::holds_alternative<screens::SessionView>(page));
   return std::get<screens::SessionView>(page);
 }
 
-const screens::BoardCell& cell(kit::Device& phone, std::size_t round) { return session(phone).board.rows.at(0).cells.at(round - 1); }
+const screens::BoardCell& cell(kit::SquadDevice& phone, std::size_t round) { return session(phone).board.rows.at(0).cells.at(round - 1); }
 
 template <class What>
-void act(kit::Device& phone, What what) {
+void act(kit::SquadDevice& phone, What what) {
   phone.app.act(screens::Intent{screens::SessionIntent{what}});
 }
 
-void log_one(kit::Device& phone) {
+void log_one(kit::SquadDevice& phone) {
   act(phone, screens::LogAsWritten{});
   phone.clock.tick(app::kDeafMs);
   phone.app.tick();
 }
 
-void start(kit::Device& phone, const app::OpenFacts& facts = {}) {
+void start(kit::SquadDevice& phone, const app::OpenFacts& facts = {}) {
   phone.open_app(facts);
   phone.app.act(screens::Intent{screens::StartIntent{screens::SetDraftName{"Wren"}}});
   phone.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
 }
 
-std::string last_said(kit::Device& phone) {
+std::string last_said(kit::SquadDevice& phone) {
   const auto& said = phone.app.view().announcements;
   return said.empty() ? "" : said.back().text;
 }
@@ -42,7 +42,7 @@ std::string last_said(kit::Device& phone) {
 }  // namespace
 
 TEST_CASE("a first run asks for a name, shows the cautions, and starts with one ladder and one kit") {
-  kit::Device phone(1);
+  kit::SquadDevice phone(1);
   phone.open_app();
   const auto& page = phone.app.view().page;
   REQUIRE(std::holds_alternative<screens::StartView>(page));
@@ -61,7 +61,7 @@ TEST_CASE("a first run asks for a name, shows the cautions, and starts with one 
 }
 
 TEST_CASE("as written is one tap: the cell is kept, the next round is next, and it is spoken") {
-  kit::Device phone(2);
+  kit::SquadDevice phone(2);
   start(phone);
   CHECK(cell(phone, 1).state == CellState::next);
   log_one(phone);
@@ -73,7 +73,7 @@ TEST_CASE("as written is one tap: the cell is kept, the next round is next, and 
 }
 
 TEST_CASE("a double tap never logs two sets") {
-  kit::Device phone(3);
+  kit::SquadDevice phone(3);
   start(phone);
   act(phone, screens::LogAsWritten{});
   phone.clock.tick(app::kDeafMs - 1);
@@ -88,7 +88,7 @@ TEST_CASE("a double tap never logs two sets") {
 }
 
 TEST_CASE("a set that went differently is changed by steppers before it is kept") {
-  kit::Device phone(4);
+  kit::SquadDevice phone(4);
   start(phone);
   act(phone, screens::OpenChange{0, 1});
   REQUIRE(session(phone).change.size() == 1);
@@ -102,7 +102,7 @@ TEST_CASE("a set that went differently is changed by steppers before it is kept"
 }
 
 TEST_CASE("a kept set is mended later, and taken back") {
-  kit::Device phone(5);
+  kit::SquadDevice phone(5);
   start(phone);
   log_one(phone);
   act(phone, screens::OpenChange{0, 1});
@@ -118,7 +118,7 @@ TEST_CASE("a kept set is mended later, and taken back") {
 }
 
 TEST_CASE("reps that cannot be are refused beside the field, and nothing can be kept until they are mended") {
-  kit::Device phone(6);
+  kit::SquadDevice phone(6);
   start(phone);
   act(phone, screens::OpenChange{0, 1});
   act(phone, screens::SetDraftReps{101});
@@ -132,7 +132,7 @@ TEST_CASE("reps that cannot be are refused beside the field, and nothing can be 
 }
 
 TEST_CASE("a half-entered set survives the app being gone, unless the day has changed") {
-  kit::Device phone(7);
+  kit::SquadDevice phone(7);
   start(phone);
   act(phone, screens::OpenChange{0, 1});
   act(phone, screens::SetDraftReps{5});
@@ -148,7 +148,7 @@ TEST_CASE("a half-entered set survives the app being gone, unless the day has ch
 }
 
 TEST_CASE("a full storage is said, the set shows a drop, logging goes on, and trying again keeps all in order") {
-  kit::Device phone(8);
+  kit::SquadDevice phone(8);
   start(phone);
   phone.files.refuses = host::IoStatus::full;
   log_one(phone);
@@ -173,18 +173,18 @@ TEST_CASE("a full storage is said, the set shows a drop, logging goes on, and tr
 }
 
 TEST_CASE("a window that forgets says so, and the made-up squad says what it is") {
-  kit::Device phone(9);
+  kit::SquadDevice phone(9);
   start(phone, {.storage_kept = false, .demo = false, .author = app::Author::swimmer});
   CHECK(session(phone).troubles.at(0).title == "This window forgets");
   CHECK(session(phone).kept_words == "this visit only");
-  kit::Device tablet(10);
+  kit::SquadDevice tablet(10);
   tablet.open_app({.storage_kept = false, .demo = true, .author = app::Author::swimmer});
   CHECK(session(tablet).troubles.at(0).title == "Made-up squad");
   CHECK(session(tablet).board.rows.size() == 1);
 }
 
 TEST_CASE("a wrong file is refused by name and place, in the list of this visit") {
-  kit::Device phone(11);
+  kit::SquadDevice phone(11);
   start(phone);
   const std::string letter = "Dear coach, here is my log";
   phone.app.take_in("letter.txt", model::as_bytes(letter));
@@ -196,12 +196,12 @@ TEST_CASE("a wrong file is refused by name and place, in the list of this visit"
 }
 
 TEST_CASE("a contradiction of the plan is listed with both values, and the lighter load is written meanwhile") {
-  kit::Device phone(12);
+  kit::SquadDevice phone(12);
   start(phone);
   const auto scope = phone.app.book()->scopes()[0];
   auto out = phone.app.book()->make_bundle({});
   REQUIRE(out.ok());
-  kit::Device desk(13);
+  kit::SquadDevice desk(13);
   REQUIRE(desk.book().take_in("wren.slip", *out).ok());
   REQUIRE(desk.book().set_plan(scope, "load", "12", app::Author::coach).ok());
   REQUIRE(phone.app.book()->set_plan(scope, "load", "10", app::Author::swimmer).ok());
@@ -218,7 +218,7 @@ TEST_CASE("a contradiction of the plan is listed with both values, and the light
 }
 
 TEST_CASE("a second window says so and asks to take over; the other says it was taken over") {
-  kit::Device phone(14);
+  kit::SquadDevice phone(14);
   phone.app.open_elsewhere();
   REQUIRE(std::holds_alternative<screens::NoticeView>(phone.app.view().page));
   CHECK(std::get<screens::NoticeView>(phone.app.view().page).title == "Open in another window");
@@ -233,7 +233,7 @@ TEST_CASE("a second window says so and asks to take over; the other says it was 
 }
 
 TEST_CASE("five sets can be logged in one session: a round nobody wrote is offered quietly") {
-  kit::Device phone(15);
+  kit::SquadDevice phone(15);
   start(phone);
   for (int i = 0; i < 3; ++i) log_one(phone);
   REQUIRE(session(phone).next.size() == 1);

@@ -19,21 +19,21 @@ app::SetEntry as_written(std::uint64_t round, std::uint64_t reps = 8) {
   return {.exercise = "SQ4", .round = round, .reps = reps, .load = k8kg, .rir = std::nullopt, .written_reps = 8, .written_load = k8kg};
 }
 
-model::Day today(kit::Device& device) { return model::day_of(device.clock.now()); }
+model::Day today(kit::SquadDevice& device) { return model::day_of(device.clock.now()); }
 
-model::ScopeId add(kit::Device& device, const std::string& name) {
+model::ScopeId add(kit::SquadDevice& device, const std::string& name) {
   const auto made = device.book().add_athlete({name, 1991}, app::Author::swimmer);
   REQUIRE(made.ok());
   return *made;
 }
 
-model::Bytes bundle_of(kit::Device& device) {
+model::Bytes bundle_of(kit::SquadDevice& device) {
   auto bytes = device.book().make_bundle({});
   REQUIRE(bytes.ok());
   return *bytes;
 }
 
-app::TakenIn take_in(kit::Device& device, const model::Bytes& bundle) {
+app::TakenIn take_in(kit::SquadDevice& device, const model::Bytes& bundle) {
   const auto taken = device.book().take_in("test.slip", bundle);
   if (!taken) FAIL(report::say(taken.error()));
   return *taken;
@@ -49,7 +49,7 @@ void print(const char* name, const app::Digests& digests) {
 }  // namespace
 
 TEST_CASE("a set is there after the program was killed, and the coach's device shows the same bytes") {
-  kit::Device phone(1);
+  kit::SquadDevice phone(1);
   const auto wren = add(phone, "Wren");
   REQUIRE(phone.book().log_set(wren, as_written(1), today(phone), app::Author::swimmer).ok());
   phone.close_book();
@@ -57,7 +57,7 @@ TEST_CASE("a set is there after the program was killed, and the coach's device s
   REQUIRE(phone.book().athlete(wren).sessions.size() == 1);
   CHECK(phone.book().athlete(wren).sessions[0].sets.size() == 1);
 
-  kit::Device desk(2);
+  kit::SquadDevice desk(2);
   const auto taken = take_in(desk, bundle_of(phone));
   CHECK(taken.fresh == 5);  // athlete, kit, plan line, session, set
   CHECK(taken.fresh_sets == 1);
@@ -67,8 +67,8 @@ TEST_CASE("a set is there after the program was killed, and the coach's device s
 }
 
 TEST_CASE("the same bundle twice brings nothing, a different export of the same log neither, one more set brings one") {
-  kit::Device phone(3);
-  kit::Device desk(4);
+  kit::SquadDevice phone(3);
+  kit::SquadDevice desk(4);
   const auto wren = add(phone, "Wren");
   REQUIRE(phone.book().log_set(wren, as_written(1), today(phone), app::Author::swimmer).ok());
   const auto first = bundle_of(phone);
@@ -86,13 +86,13 @@ TEST_CASE("the same bundle twice brings nothing, a different export of the same 
 }
 
 TEST_CASE("three devices, a plan field and sets edited apart: every order of merging gives the same two digests") {
-  kit::Device phone(5);
+  kit::SquadDevice phone(5);
   const auto wren = add(phone, "Wren");
   REQUIRE(phone.book().log_set(wren, as_written(1), today(phone), app::Author::swimmer).ok());
   const auto start = bundle_of(phone);
 
-  kit::Device desk(6);
-  kit::Device tablet(7);
+  kit::SquadDevice desk(6);
+  kit::SquadDevice tablet(7);
   take_in(desk, start);
   take_in(tablet, start);
   const auto set = phone.book().athlete(wren).sessions[0].sets[0].id;
@@ -107,7 +107,7 @@ TEST_CASE("three devices, a plan field and sets edited apart: every order of mer
   std::optional<app::Digests> expected;
   std::uint64_t seed = 100;
   do {
-    kit::Device fresh(++seed);
+    kit::SquadDevice fresh(++seed);
     for (std::size_t i : order) take_in(fresh, bundles[i]);
     if (!expected) expected = fresh.book().digests();
     CHECK(same(*expected, fresh.book().digests()));
@@ -131,7 +131,7 @@ TEST_CASE("three devices, a plan field and sets edited apart: every order of mer
 }
 
 TEST_CASE("while the storage is full a set waits in memory, travels in the bundle, and is kept once there is room") {
-  kit::Device phone(8);
+  kit::SquadDevice phone(8);
   const auto wren = add(phone, "Wren");
   phone.files.refuses = host::IoStatus::full;
   const auto set = phone.book().log_set(wren, as_written(1), today(phone), app::Author::swimmer);
@@ -141,7 +141,7 @@ TEST_CASE("while the storage is full a set waits in memory, travels in the bundl
   REQUIRE(phone.book().trouble().has_value());
   CHECK(phone.book().trouble()->kind == model::ErrorKind::full);
 
-  kit::Device desk(9);
+  kit::SquadDevice desk(9);
   CHECK(take_in(desk, bundle_of(phone)).fresh_sets == 1);
 
   phone.files.refuses = host::IoStatus::ok;
@@ -152,12 +152,12 @@ TEST_CASE("while the storage is full a set waits in memory, travels in the bundl
 }
 
 TEST_CASE("a damaged bundle is refused and changes nothing; the untouched one is taken in by the same store") {
-  kit::Device phone(10);
+  kit::SquadDevice phone(10);
   const auto wren = add(phone, "Wren");
   REQUIRE(phone.book().log_set(wren, as_written(1), today(phone), app::Author::swimmer).ok());
   const auto bundle = bundle_of(phone);
 
-  kit::Device desk(11);
+  kit::SquadDevice desk(11);
   const auto before = desk.book().digests();
   for (std::size_t at = 0; at < bundle.size(); at += 7) {
     auto flipped = bundle;
@@ -172,9 +172,9 @@ TEST_CASE("a damaged bundle is refused and changes nothing; the untouched one is
 }
 
 TEST_CASE("a copied store writes under a new mark, so that two devices never share one place") {
-  kit::Device phone(12);
+  kit::SquadDevice phone(12);
   const auto wren = add(phone, "Wren");
-  kit::Device clone(13);
+  kit::SquadDevice clone(13);
   phone.close_book();
   clone.files.content = phone.files.content;  // a copied folder, without the token kept outside it
   CHECK(clone.book().opening().why == store::WhyNewIncarnation::token_broken);
@@ -188,7 +188,7 @@ TEST_CASE("a copied store writes under a new mark, so that two devices never sha
 }
 
 TEST_CASE("a store that went back in time takes its own later entries in again and writes under a new mark") {
-  kit::Device phone(14);
+  kit::SquadDevice phone(14);
   const auto wren = add(phone, "Wren");
   phone.close_book();
   const auto backup = phone.files.content;
@@ -207,7 +207,7 @@ TEST_CASE("a store that went back in time takes its own later entries in again a
 }
 
 TEST_CASE("a value out of range is refused with a sentence and nothing is stored") {
-  kit::Device phone(15);
+  kit::SquadDevice phone(15);
   const auto wren = add(phone, "Wren");
   const auto before = phone.book().digests();
   auto entry = as_written(1);
@@ -232,7 +232,7 @@ TEST_CASE("the made-up squad is the same bytes for one day, and other ids on ano
   CHECK(monday == app::demo_chunks(app::kDemoSeed, {20'514}));
   const auto tuesday = app::demo_chunks(app::kDemoSeed, {20'515});
   CHECK_FALSE(monday[0].stream == tuesday[0].stream);
-  kit::Device desk(16);
+  kit::SquadDevice desk(16);
   sync::Bundle bundle;
   bundle.chunks = monday;
   for (const auto& chunk : monday) bundle.scopes.push_back(chunk.stream.scope);
@@ -246,7 +246,7 @@ TEST_CASE("the made-up squad is the same bytes for one day, and other ids on ano
 }
 
 TEST_CASE("a load typed in pounds stays in pounds") {
-  kit::Device phone(17);
+  kit::SquadDevice phone(17);
   const auto wren = add(phone, "Wren");
   REQUIRE(phone.book().set_plan(wren, "load", "45 lb", app::Author::coach).ok());
   phone.close_book();

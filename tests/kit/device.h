@@ -35,9 +35,9 @@ class NotedExchange : public host::Exchange {
   void ask_to_persist() override { asked_to_persist += 1; }
 };
 
-class Device {
+class SquadDevice {
  public:
-  explicit Device(std::uint64_t seed) : random(seed), app(clock, random, exchange) {}
+  explicit SquadDevice(std::uint64_t seed) : random(seed), app(clock, random, exchange) {}
 
   PlainFiles files;
   FixedClock clock;
