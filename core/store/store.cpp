@@ -9,11 +9,15 @@ namespace slipway::store {
 
 namespace {
 
+// Before the first look into the file, which may meet a journal and play it back: in this mode that ends
+// with an emptied journal, flushed, and never with a removed one. It asks for no schema, so that a newer
+// store can be told apart whatever its schema says.
+constexpr const char* kAlone = "PRAGMA locking_mode=EXCLUSIVE";
+
 constexpr std::array kSettings{
     // EXTRA before anything is written: a stale journal could come back to life (sync-and-storage 9).
-    "PRAGMA synchronous=EXTRA",  "PRAGMA journal_mode=TRUNCATE", "PRAGMA locking_mode=EXCLUSIVE",
-    "PRAGMA secure_delete=ON",   "PRAGMA foreign_keys=ON",       "PRAGMA trusted_schema=OFF",
-    "PRAGMA cell_size_check=ON", "PRAGMA temp_store=MEMORY",
+    "PRAGMA synchronous=EXTRA",  "PRAGMA journal_mode=TRUNCATE", "PRAGMA secure_delete=ON",    "PRAGMA foreign_keys=ON",
+    "PRAGMA trusted_schema=OFF", "PRAGMA cell_size_check=ON",    "PRAGMA temp_store=MEMORY",
 };
 
 constexpr std::array kSchema{
@@ -63,13 +67,14 @@ SqliteStore::SqliteStore(host::Files& files, host::Random& random)
 
 model::Result<model::Done> SqliteStore::start(bool had_file, const OpenTokens& tokens) {
   if (const auto opened = database_.open(); !opened) return opened.error();
-  if (const auto set = settings(); !set) return set.error();
+  if (!database_.execute(kAlone)) return database_.error();
   {
     Statement version(database_, "PRAGMA user_version");
     if (!version.step()) return database_.error();
     opening_.schema_found = static_cast<int>(version.number(0));
   }
   if (opening_.schema_found > kSchemaVersion) return look_only();
+  if (const auto set = settings(); !set) return set.error();
   bool empty = false;
   {
     Statement tables(database_, "SELECT count(*) FROM sqlite_schema");
