@@ -114,6 +114,32 @@ def link_findings(text):
     return out
 
 
+def doubles(files):
+    """Two definitions under one full name: the linker takes either, so a program of both is broken where they differ.
+    files: (path, text) of one program."""
+    first, out = {}, []
+    for path, text in files:
+        spaces = []
+        for line in text.splitlines():
+            if opened := re.match(r"namespace\s*([\w:]*)\s*\{", line):
+                spaces.append(opened.group(1) or path)  # an unnamed one is its file's own
+            elif re.match(r"\}\s*// namespace", line) and spaces:
+                spaces.pop()
+            elif defined := re.match(r"(?:class|struct|enum class) (\w+(?:::\w+)*)[^;]*\{", line):
+                name = "::".join([*spaces, defined.group(1)])
+                if name in first and first[name] != path:
+                    out.append(f"{path}: {name} is defined in {first[name]} too")
+                first.setdefault(name, path)
+    return out
+
+
+def program_files(*folders):
+    for folder in folders:
+        for path in sorted((ROOT / folder).rglob("*")):
+            if path.suffix in (".h", ".cpp"):
+                yield str(path.relative_to(ROOT)), path.read_text()
+
+
 def shell_files():
     for shell in sorted(SHELLS):
         for path in sorted((ROOT / shell).rglob("*")):
@@ -182,6 +208,15 @@ def main():
     tell(not wrong, "no link line goes against the picture")
     for line in ("room(store SEES ops sync)", "room(screens SEES model USES sqlite3)", "room(report SEES store)"):
         tell(len(link_findings(line)) >= 1, f"a planted wrong link is noticed: {line}")
+    for program in (("core", "tests"), ("core", "native-shell"), ("core", "wasm-shell")):
+        wrong = doubles(program_files(*program))
+        for line in wrong:
+            print("# " + line)
+        tell(not wrong, f"every class has one definition in the program of {' and '.join(program)}")
+    planted = "namespace slipway {\nclass One {\n};\n}  // namespace slipway\n"
+    hidden = planted.replace("namespace slipway {", "namespace slipway {\nnamespace {").replace("}  //", "}  // namespace\n}  //")
+    tell(len(doubles([("a.h", planted), ("b.h", planted)])) == 1, "a planted second definition is noticed")
+    tell(not doubles([("a.cpp", hidden), ("b.cpp", hidden)]), "names of unnamed namespaces are their file's own")
     # cereal may be named in headers of sync, but no header that other rooms can see pulls it in.
     outward = [name for _, name in INCLUDE.findall((CORE / "sync" / "bundle.h").read_text())]
     private = [name for name in outward if name.startswith(("cereal", "sync/"))]
