@@ -2,9 +2,11 @@
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <iostream>
 
 #include "report/words.h"
+#include "whole_files.h"
 
 namespace slipway::native {
 
@@ -62,12 +64,12 @@ class Words {
         {"swimmer", app::Author::swimmer}, {"coach", app::Author::coach}, {"helper", app::Author::helper}};
     app_.add_option("--as", request_.author, say("cli.option_as"))
         ->type_name("WHO")
-        ->transform(CLI::CheckedTransformer(authors).description("swimmer, coach, helper"));
+        ->transform(CLI::CheckedTransformer(authors).description(""));
     app_.add_option("--at", request_.at, say("cli.option_at"))->type_name("MOMENT");
   }
 
   void for_the_window() {
-    app_.add_option("files", request_.files, say("cli.option_files"))->type_name("FILE")->check(CLI::ExistingFile.description(""));
+    app_.add_option("files", request_.files, say("cli.option_files"))->type_name("FILE");
     WindowWish& wish = request_.window;
     const std::string part = say("cli.window");
     app_.add_option("--size", wish.size, say("cli.option_size"))->type_name("WxH")->group(part);
@@ -156,6 +158,8 @@ std::string misfit(const Request& request, const CLI::App& app) {
   const bool window = request.command == Command::window;
   if (window && !app.get_subcommands().empty()) return say("cli.misfit_unfinished");
   if (!window && app.count("files") > 0) return say("cli.misfit_extra", {request.files.front()});
+  for (const std::string& file : request.files)
+    if (window && is_missing(file)) return say("cli.misfit_word", {file});
   for (const char* option : {"--size", "--theme", "--text-size", "--say", "--shot"})
     if (!window && app.count(option) > 0) return say("cli.misfit_window", {option});
   if (request.command == Command::log && request.who.empty()) return say("cli.misfit_who");
