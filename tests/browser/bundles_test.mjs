@@ -88,7 +88,8 @@ journey('a file that is dropped on the page is taken in', async (own) => {
     data.items.add(new File([Uint8Array.from(atob(base64), (sign) => sign.charCodeAt(0))], 'dropped.slip'));
     document.getElementById('mirror').dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
   }, bytes);
-  await app.get('grid', /whiteboard/i).waitFor();
+  await page.getByRole('listitem').filter({ hasText: 'dropped.slip: new.' }).waitFor();
+  await app.place('Session');
   await app.keptAre(3);
 });
 

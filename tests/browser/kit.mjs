@@ -200,13 +200,13 @@ export class App {
     await this.get('grid', /whiteboard/i).waitFor();
   }
 
-  // For a moment after a log the main key is deaf, and says "Kept" meanwhile.
+  // For a moment after a log the main key is deaf, and says "Kept" or "Keeping" meanwhile.
   async logKeyListens() {
     const key = this.get('button', /^Log (as written|one more)/);
     await key.waitFor();
     await until('the main key listens', () => key.evaluate((element) => {
       const hint = document.getElementById(element.getAttribute('aria-describedby') || '');
-      return !hint || !hint.textContent.startsWith('Kept');
+      return !hint || !/^(Kept|Keeping)/.test(hint.textContent);
     }));
     return key;
   }
