@@ -46,7 +46,7 @@ OwnPage page_of_refused_file(const model::Error& why, Deed back) {
 OwnPage page_of_handed_over(const std::string& path, Deed back) {
   OwnPage page;
   page.view.title = say("desktop.out_title");
-  page.view.paragraphs = {say("desktop.out_body", {file_name_of(path), folder_of(path)}), say("window.out_next")};
+  page.view.paragraphs = {say("desktop.out_body", {file_name_of(path), folder_of(path)}), say("desktop.out_next")};
   add_key(page, say("desktop.back"), true, std::move(back));
   return page;
 }
