@@ -8,10 +8,14 @@ using Call = FaultyFiles::Call;
 
 bool can_strike(Fault fault, Call call) {
   switch (fault) {
-    case Fault::failed: return true;
-    case Fault::short_read: return call == Call::read;
-    case Fault::full: return call == Call::create || call == Call::write || call == Call::truncate || call == Call::flush;
-    case Fault::silent_loss: return call == Call::write || call == Call::truncate;
+    case Fault::failed:
+      return true;
+    case Fault::short_read:
+      return call == Call::read;
+    case Fault::full:
+      return call == Call::create || call == Call::write || call == Call::truncate || call == Call::flush;
+    case Fault::silent_loss:
+      return call == Call::write || call == Call::truncate;
   }
   return false;
 }
@@ -76,8 +80,6 @@ host::IoStatus FaultyFiles::open(std::string_view name, host::OpenMode mode, std
   return status;
 }
 
-host::IoStatus FaultyFiles::remove(std::string_view name) {
-  return strikes(Call::remove) ? refusal() : plain.remove(name);
-}
+host::IoStatus FaultyFiles::remove(std::string_view name) { return strikes(Call::remove) ? refusal() : plain.remove(name); }
 
 }  // namespace slipway::kit

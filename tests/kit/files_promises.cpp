@@ -8,8 +8,8 @@ namespace slipway::kit {
 
 namespace {
 
-#define HOLDS(condition) \
-  do {                   \
+#define HOLDS(condition)                 \
+  do {                                   \
     if (!(condition)) return #condition; \
   } while (false)
 

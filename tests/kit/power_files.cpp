@@ -18,14 +18,21 @@ constexpr std::uint8_t kGarbage = 0xA5;
 // that were not flushed.
 bool survives(Survival survival, std::size_t place, std::size_t places, std::size_t sector) {
   switch (survival) {
-    case Survival::none: return false;
+    case Survival::none:
+      return false;
     case Survival::all:
-    case Survival::torn: return true;
-    case Survival::even: return sector % 2 == 0;
-    case Survival::odd: return sector % 2 == 1;
-    case Survival::first_half: return place < places / 2;
-    case Survival::last_half: return place >= places / 2;
-    case Survival::scattered: return Dice((std::uint64_t{place} << 32) ^ sector).one_in(2);
+    case Survival::torn:
+      return true;
+    case Survival::even:
+      return sector % 2 == 0;
+    case Survival::odd:
+      return sector % 2 == 1;
+    case Survival::first_half:
+      return place < places / 2;
+    case Survival::last_half:
+      return place >= places / 2;
+    case Survival::scattered:
+      return Dice((std::uint64_t{place} << 32) ^ sector).one_in(2);
   }
   return false;
 }
@@ -61,9 +68,7 @@ class PowerFile : public host::File {
   PowerFile(PowerFiles& owner, std::string name, std::unique_ptr<host::File> inner)
       : owner_(owner), name_(std::move(name)), inner_(std::move(inner)) {}
 
-  IoStatus read(std::uint64_t offset, std::span<std::uint8_t> into, std::size_t& got) override {
-    return inner_->read(offset, into, got);
-  }
+  IoStatus read(std::uint64_t offset, std::span<std::uint8_t> into, std::size_t& got) override { return inner_->read(offset, into, got); }
   IoStatus write(std::uint64_t offset, std::span<const std::uint8_t> bytes) override {
     owner_.steps_.push_back({Kind::write, name_, offset, {bytes.begin(), bytes.end()}});
     return inner_->write(offset, bytes);

@@ -25,12 +25,12 @@ inline constexpr std::size_t kSectorBytes = 512;
 enum class Survival : std::uint8_t {
   none,
   all,
-  even,        // sectors of even number
+  even,  // sectors of even number
   odd,
   first_half,  // of the steps, in their order
   last_half,
-  scattered,   // a toss for each sector of each step; files grow with garbage
-  torn,        // of each sector written, the first 256 bytes
+  scattered,  // a toss for each sector of each step; files grow with garbage
+  torn,       // of each sector written, the first 256 bytes
 };
 inline constexpr std::array kSurvivals{Survival::none,       Survival::all,       Survival::even,      Survival::odd,
                                        Survival::first_half, Survival::last_half, Survival::scattered, Survival::torn};

@@ -189,8 +189,7 @@ Finding judge(host::Files& files, const Steps& steps, std::size_t acknowledged, 
     if (*state == state_after(steps, done)) return {};
   const auto wanted = state_after(steps, acknowledged);
   const bool all_there = std::includes(state->ops.begin(), state->ops.end(), wanted.ops.begin(), wanted.ops.end());
-  return found(all_there ? Finding::Kind::half_there : Finding::Kind::lost,
-               counted(*state) + "; acknowledged " + counted(wanted));
+  return found(all_there ? Finding::Kind::half_there : Finding::Kind::lost, counted(*state) + "; acknowledged " + counted(wanted));
 }
 
 }  // namespace slipway::kit

@@ -113,7 +113,8 @@ Outcome run_with_fault(const Story& story, std::uint64_t nth, kit::Fault fault, 
   }
   outcome.struck = files.struck();
   files.repair();
-  if (outcome.trouble.empty()) outcome.trouble = compare(kit::state_after(steps, steps.size()), kit::state_of(opened.store()), "at the end");
+  if (outcome.trouble.empty())
+    outcome.trouble = compare(kit::state_after(steps, steps.size()), kit::state_of(opened.store()), "at the end");
   opened.close();
   if (outcome.trouble.empty()) {
     const auto finding = kit::judge(files, steps, steps.size(), steps.size());
@@ -150,7 +151,7 @@ void fail_in_every_way(kit::Fault fault, const std::string& name) {
       counts.print(name + "_" + story.name + (lasting == kit::Lasting::once ? "_once" : "_sticky"));
       CHECK(counts.runs > 0);
       const auto refusals = counts.openings_refused + counts.steps_refused;
-      if (fault != kit::Fault::short_read) CHECK(refusals >= counts.runs - 1);  // the last may strike while closing
+      if (fault != kit::Fault::short_read) CHECK(refusals >= counts.runs - 1);                  // the last may strike while closing
       if (fault == kit::Fault::short_read && story.before.files.empty()) CHECK(refusals == 0);  // nothing to read yet
       // One short read is made good by asking again; only of the one byte that tells a hot journal half is nothing.
       if (fault == kit::Fault::short_read && lasting == kit::Lasting::once) CHECK(refusals <= 1);

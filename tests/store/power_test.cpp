@@ -120,7 +120,8 @@ TEST_CASE("power lost again while the store recovers from a loss of power still 
   kit::PowerLoss loss(run.files);
   while (loss.next())
     if (loss.finished_steps() % kSecondLossEvery == 0)
-      lose_power_in_recovery(run, loss.finished_steps(), loss.survivors(kit::kSurvivals[loss.finished_steps() % kit::kSurvivals.size()]), counts);
+      lose_power_in_recovery(run, loss.finished_steps(), loss.survivors(kit::kSurvivals[loss.finished_steps() % kit::kSurvivals.size()]),
+                             counts);
   counts.print("power_loss_twice");
   INFO(counts.first);
   CHECK(counts.broken + counts.lost + counts.half == 0);
