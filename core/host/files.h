@@ -2,8 +2,8 @@
 //
 // Promises of every implementation: after flush() has answered ok, all bytes
 // written before it survive a crash, a killed tab and a power cut; before that,
-// any 512-byte sector of them may or may not. remove() and truncate() need their
-// own flush() to last. A read past the end is answered by the bytes there are.
+// any 512-byte sector of them may or may not. truncate() needs its own flush() to
+// last; remove() lasts when it has answered. A read past the end is answered by the bytes there are.
 // Twins: OPFS handles (wasm-shell), POSIX (native-shell), memory and faulty (tests/kit).
 #pragma once
 
