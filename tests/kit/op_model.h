@@ -17,12 +17,12 @@ struct Deed {
   What what = What::unknown;
   int record = -1;                             // the deed that began the record it is about
   std::uint32_t kind = 0;                      // of begin
-  std::map<std::uint32_t, std::int64_t> says;  // field tag, value
-  std::set<int> saw;                           // deeds it covers
+  std::map<std::uint32_t, std::int64_t> says = {};  // field tag, value
+  std::set<int> saw = {};                      // deeds it covers
   std::uint64_t how = 0;                       // of end_pain
   // The order in which deeds are drawn: a count, and a name to settle equal counts.
   std::uint64_t count = 0;
-  std::string name;
+  std::string name = {};
 };
 
 class OpModel {

@@ -112,6 +112,21 @@ TEST_CASE("chunks part where an op is missing, where a stream forks and where an
   CHECK(ops::make_chunks({}).empty());
 }
 
+TEST_CASE("a forger who hangs an op on somebody's hash at another place joins nothing") {
+  const Device device = week_of_sets(3);
+  ChainedOp elsewhere = device.ops()[1], another_stream = device.ops()[1];
+  elsewhere.seq = 9;
+  another_stream.stream = kit::stream_named('s', 'b');
+  for (const ChainedOp& forged : {elsewhere, another_stream}) {
+    const auto chunks = ops::make_chunks({device.ops()[0], forged});
+    REQUIRE(chunks.size() == 2);
+    CHECK(verdict(chunks[0]) == "read 1");
+    CHECK(verdict(chunks[1]) == "read 1");
+    CHECK(chunks[1].stream == forged.stream);
+    CHECK(chunks[1].first_seq == forged.seq);
+  }
+}
+
 TEST_CASE("a changed bit anywhere in a chunk is found") {
   const Chunk sound = only_chunk(week_of_sets(3));
   CHECK(verdict(sound) == "read 3");

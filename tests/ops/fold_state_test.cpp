@@ -1,4 +1,6 @@
 // The stored form of a fold: canonical, strict, and a digest that moves with every op.
+#include <string>
+
 #include <doctest/doctest.h>
 
 #include "kit/history.h"
@@ -128,21 +130,68 @@ TEST_CASE("the digest of views is that of each scope with its digest, scopes in 
   CHECK(ops::digest_of_views({}) == ops::blake2b({}));
 }
 
+namespace {
+
+// The state of one set with reps 8, lam 1, by the swimmer, nothing claimed; each part may
+// be replaced.
+struct SmallState {
+  std::string head = "01 73737373737373737373737373737373 01";  // version, scope, lam
+  std::string incs = "01 61616161616161616161616161616161";
+  std::string keys = "01 00 01 3333333333333333";                 // incarnation 0, seq 1
+  std::string stamps = "01 00 01 01 00 00 00";                    // key 0, lam 1, swimmer
+  std::string record = "01 00 01 0a 00";                          // one: key 0, a set by stamp 0
+  std::string fields = "01 13 01 00 00 01 08 00";                 // one, reps: stamp 0, unsigned, 8; covers none
+  std::string touches = "01 00  00 00 00";                        // by key 0; nothing taken back or ended
+  std::string unknown = "00";                                     // all understood
+
+  Bytes bytes() const { return kit::typed_bytes(head + incs + keys + stamps + record + fields + touches + unknown); }
+  bool reads() const { return Fold::read_state(bytes()).ok(); }
+};
+
+}  // namespace
+
 TEST_CASE("the bytes of a small state, by hand") {
-  // One set with reps 8, lam 1, by the swimmer, nothing claimed.
   const ops::StreamId stream = kit::stream_named('s', 'a');
   ops::ChainedOp op{stream, 1, ops::genesis(stream), {}, kit::typed_bytes("01 0a 02 02 00 01 01 13 00 01 08"), {}};
   op.op = *ops::read_op(op.bytes);
   op.hash.bytes.fill(0x33);
   Fold fold(stream.scope);
   fold.add(op);
-  CHECK(model::hex(fold.write_state()) ==
-        model::hex(kit::typed_bytes("01 73737373737373737373737373737373 01    // version, scope, lam\n"
-                                    "01 61616161616161616161616161616161       // one incarnation\n"
-                                    "01 00 01 3333333333333333                 // one key: incarnation 0, seq 1\n"
-                                    "01 00 01 01 00 00 00                      // one stamp: key 0, lam 1, swimmer\n"
-                                    "01 00 01 0a 00                            // one record: key 0, a set by stamp 0\n"
-                                    "01 13 01 00 00 01 08 00                   // one field, reps: stamp 0, unsigned, 8; covers none\n"
-                                    "01 00  00 00 00                           // touched by key 0; nothing taken back or ended\n"
-                                    "00                                        // all understood")));
+  CHECK(model::hex(fold.write_state()) == model::hex(SmallState{}.bytes()));
+}
+
+TEST_CASE("a state that no fold could have written is refused") {
+  CHECK(SmallState{}.reads());
+  const auto with = [](std::string SmallState::*part, std::string bytes) {
+    SmallState state;
+    state.*part = std::move(bytes);
+    return state.reads();
+  };
+  CHECK_FALSE(with(&SmallState::head, "01 73737373737373737373737373737373 00"));  // a stamp above the highest count
+  CHECK_FALSE(with(&SmallState::keys, "01 00 00 3333333333333333"));               // seq 0
+  CHECK_FALSE(with(&SmallState::keys, "01 01 01 3333333333333333"));               // an incarnation beyond the table
+  CHECK_FALSE(with(&SmallState::stamps, "01 00 01 01 00 8080808020 00"));          // offset 2^32
+  CHECK_FALSE(with(&SmallState::record, "01 00 02 0a 00"));
+  CHECK_FALSE(with(&SmallState::record, "01 00 01 00 00"));                        // kind 0
+  CHECK_FALSE(with(&SmallState::record, "01 00 01 8080808010 00"));                // kind 2^32
+  CHECK_FALSE(with(&SmallState::fields, "01 8080808010 01 00 00 01 08 00"));       // tag 2^32
+  CHECK_FALSE(with(&SmallState::fields, "01 13 00 00"));                           // a field nobody wrote
+  CHECK_FALSE(with(&SmallState::fields, "02 13 01 00 00 01 08 00 12 01 00 00 01 08 00"));
+
+  // Created by another op than the one that names it.
+  SmallState other;
+  other.keys = "02 00 01 3333333333333333 00 02 4444444444444444";
+  other.stamps = "01 01 01 01 00 00 00";
+  CHECK_FALSE(other.reads());
+
+  // Two writers, in the one order that counts.
+  SmallState two{"01 73737373737373737373737373737373 00", "02 61616161616161616161616161616161 62626262626262626262626262626262",
+                 "02 00 01 3333333333333333 01 01 4444444444444444", "00", "00", "", "", "02 00 01"};
+  CHECK(two.reads());
+  two.unknown = "02 01 00";
+  CHECK_FALSE(two.reads());
+  two.unknown = "02 00 01";
+  two.incs = "02 62626262626262626262626262626262 61616161616161616161616161616161";
+  two.keys = "02 01 01 3333333333333333 00 01 4444444444444444";
+  CHECK_FALSE(two.reads());
 }

@@ -118,6 +118,7 @@ TEST_CASE("what the door says, and where") {
       {"01 0a ffffffffffffffffff01", "too large fields 18446744073709551615"},
       {"01 0a 01", "damaged tag 3"},
       {"01 0a 01 9000 00 01 08", "damaged tag 3"},
+      {"01 0a 01 8080808010 00 01 08", "damaged tag 3"},  // 2^32
       {"01 0a 02 13 00 01 08 12 00 01 08", "damaged order of tags 7"},
       {"01 0a 02 13 00 01 08 13 00 01 08", "damaged order of tags 7"},
       {"01 0a 01 13", "damaged wire 4"},
