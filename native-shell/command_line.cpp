@@ -45,6 +45,8 @@ class Words {
   CLI::App& app() { return app_; }
 
  private:
+  // Without it a minus would wrap around to a very large number.
+  const CLI::Validator whole = CLI::Validator(CLI::NonNegativeNumber).description("");
   static constexpr std::size_t kColumn = 34;  // where the meanings begin in the help
 
   CLI::App& command(CLI::App& above, const std::string& word, const std::string& text, Command which) {
@@ -92,7 +94,7 @@ class Words {
     of.require_subcommand(1);
     CLI::App& add = command(of, "add", "cli.athlete_add", Command::athlete_add);
     add.add_option("name", request_.name, say("cli.option_name"))->type_name("NAME")->required();
-    add.add_option("--born", request_.born, say("cli.option_born"))->type_name("YEAR");
+    add.add_option("--born", request_.born, say("cli.option_born"))->type_name("YEAR")->check(whole);
     command(of, "list", "cli.athlete_list", Command::athlete_list);
     who(command(of, "show", "cli.athlete_show", Command::athlete_show));
   }
@@ -101,16 +103,16 @@ class Words {
     CLI::App& log = command(app_, "log", "cli.log", Command::log);
     log.require_subcommand(0, 1);
     log.add_option("who", request_.who, say("cli.option_who"))->type_name("WHO");
-    auto* reps = log.add_option("--reps", request_.reps, say("cli.option_reps"))->type_name("N");
+    auto* reps = log.add_option("--reps", request_.reps, say("cli.option_reps"))->type_name("N")->check(whole);
     dose(log);
-    log.add_option("--round", request_.round, say("cli.option_round"))->type_name("N");
+    log.add_option("--round", request_.round, say("cli.option_round"))->type_name("N")->check(whole);
     log.add_option("--exercise", request_.exercise, say("cli.option_exercise"))->type_name("RUNG");
     log.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
     log.add_flag("--as-written", request_.as_written, say("cli.option_as_written"))->excludes(reps);
     day(log);
     CLI::App& change = command(log, "change", "cli.log_change", Command::log_change);
     entry(change);
-    change.add_option("--reps", request_.reps, say("cli.option_reps_now"))->type_name("N");
+    change.add_option("--reps", request_.reps, say("cli.option_reps_now"))->type_name("N")->check(whole);
     dose(change);
     change.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
     entry(command(log, "back", "cli.log_back", Command::log_back));
@@ -145,7 +147,7 @@ class Words {
   void day(CLI::App& of) { of.add_option("--day", request_.day, say("cli.option_day"))->type_name("ISO"); }
   void dose(CLI::App& of) {
     auto* load = of.add_option("--load", request_.load, say("cli.option_load"))->type_name("LOAD");
-    of.add_option("--rir", request_.rir, say("cli.option_rir"))->type_name("N");
+    of.add_option("--rir", request_.rir, say("cli.option_rir"))->type_name("N")->check(whole);
     if (of.get_name() == "log") of.add_flag("--no-load", request_.no_load, say("cli.option_no_load"))->excludes(load);
   }
 

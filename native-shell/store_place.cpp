@@ -28,6 +28,7 @@ model::Result<model::Done> put_token(const std::string& file, const model::Token
 model::Result<StorePlace> StorePlace::take(const std::string& folder, IfNoStore if_none, host::Random& random) {
   StorePlace place;
   place.folder_ = folder.empty() ? data_folder() : folder;
+  while (place.folder_.size() > 1 && place.folder_.ends_with('/')) place.folder_.pop_back();
   if (place.folder_.empty()) return model::error(ErrorKind::not_found, "cli.no_home");
   // A folder that was named is made too, but not the folders above it: those are a slip of the pen.
   const bool may_make = folder.empty() || is_folder(folder_of(absolute(place.folder_)));
