@@ -54,7 +54,8 @@ journey('with drawing switched off everything still works and nothing is drawn',
 
 const focused = (page) => page.evaluate(() => {
   const element = document.activeElement;
-  return element === document.body ? '' : (element.getAttribute('aria-label') || element.textContent);
+  const name = element === document.body ? '' : (element.getAttribute('aria-label') || element.textContent);
+  return name.replaceAll(/\s+/g, ' ');  // no-break spaces
 });
 
 async function tabTo(page, name) {

@@ -5,7 +5,7 @@
 //   SLIPWAY_EXE    the native program (build/native/slipway)
 //   CHROMIUM       the browser (/usr/bin/chromium)
 import { execFileSync, spawn } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
@@ -24,8 +24,8 @@ const slipway = resolve(root, process.env.SLIPWAY_EXE || 'build/native/slipway')
 const browserFile = process.env.CHROMIUM || '/usr/bin/chromium';
 const waitMs = 20000;  // the longest a healthy machine under load needs for anything here
 const work = mkdtempSync(join(tmpdir(), 'slipway-browser-'));
-const drawnBySoftware = ['--no-sandbox', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
-  '--force-device-scale-factor=1', '--disable-background-networking', '--disable-component-update', '--no-first-run'];
+const quiet = ['--no-sandbox', '--force-device-scale-factor=1', '--disable-background-networking', '--disable-component-update', '--no-first-run'];
+const drawnBySoftware = ['--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader'];
 
 // --- waiting -------------------------------------------------------------------------------
 
@@ -65,6 +65,10 @@ export const note = (text) => console.log(`# ${text}`);
 
 // Runs them one after another; what a journey opened is closed whatever happens.
 export async function runJourneys() {
+  if (!existsSync(join(build, 'slipway.wasm'))) {
+    console.log(`not ok - there is no program in ${build}: build it first, or name its folder in SLIPWAY_WEB`);
+    process.exit(1);
+  }
   const only = process.argv[2] || '';
   let failed = 0;
   for (const { name, run } of journeys.filter((one) => one.name.includes(only))) {
@@ -91,10 +95,21 @@ export async function runJourneys() {
 
 let staged = false;
 
-export async function serve() {
+function site() {
   if (!staged) execFileSync('node', [join(root, 'wasm-shell/stage.mjs'), build]);
   staged = true;
-  const server = spawn('node', [join(root, 'wasm-shell/server.mjs'), join(build, 'site'), '0'], { stdio: ['ignore', 'pipe', 'inherit'] });
+  return join(build, 'site');
+}
+
+// A copy that a journey may change, as a new version would.
+export function siteCopy() {
+  const folder = join(work, `site-${Date.now()}`);
+  cpSync(site(), folder, { recursive: true });
+  return folder;
+}
+
+export async function serve(folder = site()) {
+  const server = spawn('node', [join(root, 'wasm-shell/server.mjs'), folder, '0'], { stdio: ['ignore', 'pipe', 'inherit'] });
   const address = await new Promise((listens) => server.stdout.once('data', (line) => listens(String(line).trim().split(' ')[1])));
   const gone = new Promise((exits) => server.once('exit', exits));
   const stop = () => {
@@ -132,10 +147,10 @@ function browserPid(folder) {
   throw new Error('the browser has no process');
 }
 
-export async function browse({ profile = newProfile(), width = 390, height = 844, touch = true, more = {} } = {}) {
+export async function browse({ profile = newProfile(), width = 390, height = 844 } = {}) {
   const context = await chromium.launchPersistentContext(profile, {
-    executablePath: browserFile, viewport: { width, height }, deviceScaleFactor: 1, hasTouch: touch, acceptDownloads: true,
-    args: drawnBySoftware, ...more,
+    executablePath: browserFile, viewport: { width, height }, deviceScaleFactor: 1, hasTouch: true, acceptDownloads: true,
+    args: [...quiet, ...drawnBySoftware],
   });
   context.setDefaultTimeout(waitMs);
   const trouble = [];
@@ -161,6 +176,14 @@ export async function browse({ profile = newProfile(), width = 390, height = 844
       if (open) await context.pages().at(-1).screenshot({ path: file }).catch(() => {});
     },
   };
+}
+
+// The page is served `file` with a line of code before it: a browser that lacks something.
+export async function before(context, file, code) {
+  await context.route(`**/${file}`, async (route) => {
+    const answer = await route.fetch();
+    await route.fulfill({ response: answer, body: `${code}\n${await answer.text()}` });
+  });
 }
 
 // --- the app in a page --------------------------------------------------------------------------

@@ -1,10 +1,10 @@
 // Storage that is full, refuses or is not there: nothing typed is lost, and nothing is
 // called kept that is not.
-import { App, browse, equal, holds, journey, look, runJourneys, serve, until } from './kit.mjs';
+import { App, before, browse, equal, holds, journey, look, runJourneys, serve, until } from './kit.mjs';
 
-async function opened(own, more) {
+async function opened(own) {
   const server = own(await serve());
-  const browser = own(await browse(more));
+  const browser = own(await browse());
   const app = await App.at(browser.page, server.address);
   await app.start();
   return { app, page: browser.page, browser, server };
@@ -25,6 +25,7 @@ async function waitsThenIsKept(app, page, title, giveRoom) {
   equal(bundle.sets.map((set) => set.round), [1, 2, 3], 'the bundle has what waits, too');
 
   await app.press('Try again');  // still no room
+  await app.digests();           // the press is done
   await until('two still wait', async () => (await notKept(app)) === 2);
   await giveRoom();
   await app.press('Try again');
@@ -55,11 +56,8 @@ journey('a browser that keeps nothing: said at once, and the bundle is offered',
   const server = own(await serve());
   const browser = own(await browse());
   // What a private window of some browsers answers.
-  await browser.context.route('**/store_place.js', async (route) => {
-    const answer = await route.fetch();
-    const refusing = 'navigator.storage.getDirectory = () => Promise.reject(new DOMException("", "SecurityError"));\n';
-    await route.fulfill({ response: answer, body: refusing + await answer.text() });
-  });
+  await before(browser.context, 'store_place.js',
+    'navigator.storage.getDirectory = () => Promise.reject(new DOMException("", "SecurityError"));');
   const app = await App.at(browser.page, server.address);
   await app.start();
   await browser.page.getByText('This window forgets').first().waitFor();
@@ -68,6 +66,46 @@ journey('a browser that keeps nothing: said at once, and the bundle is offered',
   equal((await browser.page.getByRole('status').textContent()), 'this visit only', 'the kept mark claims nothing');
   const bundle = look(await app.handOver('Hand over by file'));
   equal(bundle.sets.length, 1, 'sets handed over');
+});
+
+// The browser's own limit, not the test port.
+journey('a site without any room says so, and opens when there is room', async (own) => {
+  const server = own(await serve());
+  const { context, page } = own(await browse());
+  const session = await context.newCDPSession(page);
+  const origin = new URL(server.address).origin;
+  await session.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 1 });
+  const app = await App.at(page, server.address);
+  await page.getByRole('heading', { name: 'The store will not open', level: 1 }).waitFor();
+  await page.getByText('the storage is full').first().waitFor();
+  await app.press('Try again');
+  await page.getByRole('heading', { name: 'The store will not open', level: 1 }).waitFor();
+  await session.send('Storage.overrideQuotaForOrigin', { origin });
+  await app.press('Try again');
+  await app.start();
+  await app.log();
+  await app.keptAre(1);
+});
+
+journey('a program that can not be loaded: the page says so', async (own) => {
+  const server = own(await serve());
+  const { context, page } = own(await browse());
+  await context.route('**/slipway.wasm', (route) => route.fulfill({ status: 200, contentType: 'application/wasm', body: 'not a program' }));
+  await page.goto(server.address);
+  await page.getByRole('alert').filter({ hasText: 'Slipway stopped.' }).waitFor();
+});
+
+journey('without WebGL the mirror itself is seen and everything works', async (own) => {
+  const server = own(await serve());
+  const browser = own(await browse());
+  await before(browser.context, 'worker.js', 'OffscreenCanvas.prototype.getContext = () => null;');
+  const app = await App.at(browser.page, server.address);
+  await browser.page.locator('html.no-picture').waitFor();
+  await app.start();
+  const colour = await app.get('button', 'Change').evaluate((element) => getComputedStyle(element).color);
+  holds(colour !== 'rgba(0, 0, 0, 0)', `letters of a key are seen: ${colour}`);
+  await app.log();
+  await app.keptAre(1);
 });
 
 await runJourneys();

@@ -1,5 +1,7 @@
 // Two windows: one writes, the other says so, and taking over closes the first before.
-import { App, browse, equal, holds, journey, runJourneys, serve, until } from './kit.mjs';
+import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { App, browse, equal, holds, journey, runJourneys, serve, siteCopy, until } from './kit.mjs';
 
 async function twoWindows(own) {
   const server = own(await serve());
@@ -54,6 +56,82 @@ journey('a window closed and opened again at once finds its store', async (own) 
     await app.firstFrame();
     await app.keptAre(round);
   }
+});
+
+journey('a page that is put aside lets go of the store, and finds it again when it comes back', async (own) => {
+  const { first, second } = await twoWindows(own);
+  await heading(second, 'Open in another window');
+  await first.page.evaluate(() => dispatchEvent(new PageTransitionEvent('pagehide', { persisted: true })));
+  await second.page.reload();
+  await second.firstFrame();
+  await second.keptAre(1);
+  await second.page.close();
+  await until('nobody holds the store', () => first.page.evaluate(async () => (await navigator.locks.query()).held.length === 0));
+  await first.page.evaluate(() => dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true })));
+  await first.keptAre(1);
+  await first.log();
+  await first.keptAre(2);
+});
+
+journey('the made-up squad is shown without touching the store', async (own) => {
+  const server = own(await serve());
+  const browser = own(await browse());
+  const demo = await App.at(browser.page, server.address, '?demo');
+  await demo.page.getByText('Made-up squad').first().waitFor();
+  await demo.get('grid', /whiteboard/i).waitFor();
+  const real = await App.at(await browser.context.newPage(), server.address);
+  await real.get('textbox', /name/i).waitFor();  // empty, and not open elsewhere
+  await real.press('Look around with a made-up squad');
+  await real.page.getByText('Made-up squad').first().waitFor();
+  await real.page.reload();
+  await real.get('textbox', /name/i).waitFor();
+});
+
+// --- a newer version ------------------------------------------------------------------------------
+
+const caches = (page) => page.evaluate(() => window.caches.keys());
+
+function release(folder) {
+  const file = join(folder, 'sw.js');
+  const text = readFileSync(file, 'utf8');
+  const version = text.match(/version = '([^']+)'/)[1];
+  writeFileSync(file, text.replace(version, 'feedfacefeedface'));
+  appendFileSync(join(folder, 'style.css'), '/* newer */');
+}
+
+journey('a newer version waits until the session is over, then the whole of it opens', async (own) => {
+  const folder = siteCopy();
+  const server = own(await serve(folder));
+  const browser = own(await browse());
+  const app = await App.at(browser.page, server.address);
+  await app.offline();
+  await app.start();
+  const [old] = await caches(app.page);
+  release(folder);
+  await app.page.evaluate(async () => (await navigator.serviceWorker.ready).update());
+  await app.page.evaluate(async () => {
+    const registration = await navigator.serviceWorker.ready;
+    const worker = registration.installing || registration.waiting;
+    if (worker.state === 'installed') return;
+    await new Promise((done) => worker.addEventListener('statechange', () => worker.state === 'installed' && done()));
+  });
+  const style = (page) => page.evaluate(async () => (await fetch('style.css')).text());
+  holds(!(await style(app.page)).includes('newer'), 'the running session keeps its version');
+  await app.log();
+  await app.keptAre(1);
+
+  const blank = await browser.context.newPage();
+  await app.page.close();
+  const next = new App(blank);
+  await until('the newer version is what opens', async () => {
+    await blank.goto(server.address);
+    await next.firstFrame();
+    const newer = (await style(blank)).includes('newer');
+    if (!newer) await blank.goto('about:blank');
+    return newer;
+  }, { every: 300 });
+  await next.keptAre(1);
+  await until('the older files are gone', async () => !(await caches(blank)).includes(old));
 });
 
 await runJourneys();

@@ -1,0 +1,98 @@
+// Figures, not promises: what the page weighs, how soon it is there, how soon a set is kept.
+// Prints one line a figure. Read times as ratios: the drawing is done by software here.
+import { readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { brotliCompressSync } from 'node:zlib';
+import { App, browse, newProfile, serve, siteCopy } from './kit.mjs';
+
+const coldTries = 5, warmTries = 10, taps = 30;
+
+const sorted = (values) => [...values].sort((a, b) => a - b);
+const at = (values, part) => sorted(values)[Math.min(values.length - 1, Math.floor(values.length * part))];
+const spread = (values) => `median ${at(values, 0.5).toFixed(0)} ms, worst ${at(values, 1).toFixed(0)} ms, of ${values.length}`;
+
+function weights() {
+  const folder = siteCopy();
+  let all = 0;
+  for (const name of readdirSync(folder).filter((file) => file !== 'test_port.js')) {
+    const bytes = readFileSync(join(folder, name));
+    const packed = brotliCompressSync(bytes).length;
+    all += packed;
+    if (name.startsWith('slipway.')) console.log(`${name}: ${bytes.length} bytes, brotli ${packed}`);
+  }
+  console.log(`everything over the wire: brotli ${all} bytes`);
+}
+
+const firstFrame = (page) => page.evaluate(() => performance.getEntriesByName('first frame')[0].startTime);
+
+// A browser that runs already, and whose graphics are awake: what a person has.
+async function awake(profile) {
+  const browser = await browse({ profile });
+  await browser.page.evaluate(() => document.createElement('canvas').getContext('webgl2').finish());
+  return browser;
+}
+
+async function cold(address) {
+  const browser = await awake(newProfile());
+  await App.at(browser.page, address, '');
+  const ms = await firstFrame(browser.page);
+  await browser.stop();
+  return ms;
+}
+
+async function fromServiceWorker(address) {
+  const browser = await awake(newProfile());
+  const app = await App.at(browser.page, address, '');
+  await app.offline();
+  await app.start();
+  const times = [];
+  for (let i = 0; i < warmTries; i += 1) {
+    await browser.page.goto('about:blank');
+    await App.at(browser.page, address, '');
+    times.push(await firstFrame(browser.page));
+  }
+  await browser.stop();
+  return times;
+}
+
+// From the click to the moment the board says "kept": commit, two frames, mirror.
+async function tapToKept(address) {
+  const browser = await awake(newProfile());
+  const app = await App.at(browser.page, address, '');
+  await app.start();
+  await browser.page.evaluate(() => {
+    window.keptAfter = [];
+    const mirror = document.getElementById('mirror');
+    const kept = () => [...mirror.querySelectorAll('[role="gridcell"]')].filter((cell) => cell.textContent.endsWith(', kept')).length;
+    let clicked = 0;
+    let before = 0;
+    addEventListener('click', () => {
+      clicked = performance.now();
+      before = kept();
+    }, true);
+    new MutationObserver(() => {
+      if (!clicked || kept() === before) return;
+      window.keptAfter.push(performance.now() - clicked);
+      clicked = 0;
+    }).observe(mirror, { subtree: true, childList: true, characterData: true });
+  });
+  // A session holds twenty rounds: what is kept is taken back, so that there is room for more.
+  for (let i = 1; i <= taps; i += 1) {
+    await app.log();
+    await app.keptAre(1);
+    await app.press('A1 back');
+    await app.keptAre(0);
+  }
+  const times = await browser.page.evaluate(() => window.keptAfter.filter((ms, i) => i % 2 === 0));
+  await browser.stop();
+  return times;
+}
+
+weights();
+const server = await serve();
+const colds = [];
+for (let i = 0; i < coldTries; i += 1) colds.push(await cold(server.address));
+console.log(`first frame, empty cache: ${spread(colds)}`);
+console.log(`first frame, from the service worker: ${spread(await fromServiceWorker(server.address))}`);
+console.log(`tap to kept: ${spread(await tapToKept(server.address))}`);
+await server.stop();
