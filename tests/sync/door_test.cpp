@@ -23,32 +23,34 @@ std::string verdict(std::string_view file) { return kit::verdict(read(file)); }
 
 std::uint64_t accepted(const kit::ReferenceFile& reference) { return read(reference.bytes) ? 1U : 0U; }
 
-// All values in the long run (SLIPWAY_LONG=1), each single bit and the edges otherwise.
-std::vector<int> other_values(std::uint8_t byte) {
+// Each single bit and the edges.
+std::set<int> other_values(std::uint8_t byte) {
   std::set<int> values;
-  if (std::getenv("SLIPWAY_LONG") != nullptr)
-    for (int value = 0; value < 256; ++value) values.insert(value);
-  else
-    for (const int value : {0, 1, 0x7F, 0x80, 0xFF, byte - 1, byte + 1, byte ^ 2, byte ^ 4, byte ^ 8, byte ^ 16, byte ^ 32, byte ^ 64, byte ^ 128})
-      values.insert(value & 0xFF);
+  for (const int value : {0, 1, 0x7F, 0x80, 0xFF, byte - 1, byte + 1, byte ^ 2, byte ^ 4, byte ^ 8, byte ^ 16, byte ^ 32, byte ^ 64, byte ^ 128})
+    values.insert(value & 0xFF);
   values.erase(byte);
-  return {values.begin(), values.end()};
+  return values;
 }
 
 }  // namespace
 
 TEST_CASE("a bundle with any one byte changed is refused") {
+  // In the long run all 255 other values; the digest is always over the same ones.
+  const bool long_run = std::getenv("SLIPWAY_LONG") != nullptr;
   for (const auto& reference : kit::reference_files()) {
     CAPTURE(reference.name);
     kit::Verdicts verdicts;
     std::uint64_t wrongly_read = 0;
     model::Bytes mutant = reference.bytes;
     for (std::size_t at = 0; at < mutant.size(); ++at) {
-      for (const int value : other_values(reference.bytes[at])) {
+      const std::set<int> values = other_values(reference.bytes[at]);
+      for (int value = 0; value < 256; ++value) {
+        const bool told = values.count(value) != 0;
+        if (value == reference.bytes[at] || (!told && !long_run)) continue;
         mutant[at] = static_cast<std::uint8_t>(value);
         const auto got = read(mutant);
         wrongly_read += got ? 1U : 0U;
-        if (std::getenv("SLIPWAY_LONG") == nullptr) verdicts.add(kit::verdict(got));
+        if (told) verdicts.add(kit::verdict(got));
       }
       mutant[at] = reference.bytes[at];
     }
