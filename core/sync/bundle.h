@@ -59,7 +59,7 @@ struct ReadBundle {
 
 // `file_name` only names the file in errors. Errors: foreign, damaged (args: file name, place,
 // byte offset), newer_version (args: file name, version), too_large (args: file name, place,
-// the limit; text "no_memory": no args, memory ran out). Armoured text is accepted too.
+// the limit; text "memory.out": no args, memory ran out). Armoured text is accepted too.
 model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits = {});
 
 // The same bytes as printable text, for channels that refuse foreign files.

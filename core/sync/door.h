@@ -30,7 +30,7 @@ model::Result<T> or_no_memory(const Step& step) {
   try {
     return step();
   } catch (const std::exception&) {
-    return model::Error{model::ErrorKind::too_large, "no_memory", {}};
+    return model::Error{model::ErrorKind::too_large, "memory.out", {}};
   }
 }
 

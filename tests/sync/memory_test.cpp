@@ -19,7 +19,7 @@ std::uint64_t refusals(ScarceMemory::From from, const Step& step) {
       const auto got = step();
       ran_out = scarce.ran_out();
       refused = !got;
-      by_name = refused && got.error().kind == model::ErrorKind::too_large && got.error().text == "no_memory";
+      by_name = refused && got.error().kind == model::ErrorKind::too_large && got.error().text == "memory.out";
     }
     CHECK(refused == ran_out);
     CHECK(by_name == ran_out);
