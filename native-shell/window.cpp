@@ -26,7 +26,7 @@ using report::say;
 
 constexpr int kRoundsMost = 8;               // intents that lead to intents: more would be a bug
 constexpr float kLongestPause = 0.25F;       // seconds a frame may count at most: a sleep is no motion
-constexpr std::uint64_t kIdleAfterMs = 3000; // hands off this long: time to tidy the store
+constexpr std::uint64_t kIdleAfterMs = 3000; // nothing asked for this long: time to tidy the store
 
 class Window : public host::Exchange {
  public:
@@ -69,6 +69,7 @@ class Window : public host::Exchange {
   std::uint64_t last_frame_ms_ = 0, frames_ = 0;
   std::uint64_t moves_at_ms_ = 0;    // something moves: draw again then; 0: still water
   std::uint64_t idle_at_ms_ = 0;     // 0: tidied since the last entry
+  int code_ = kDone;
 };
 
 void Window::open_store() {
@@ -119,6 +120,7 @@ void Window::take_in(const std::string& path) {
   page_.reset();
   told_ = true;
   const auto bytes = read_whole(path);
+  idle_at_ms_ = clock_.monotonic_ms() + kIdleAfterMs;
   if (bytes) app_.take_in(file_name_of(path), *bytes);
   else page_ = page_of_refused_file(bytes.error(), [this] { leave(); });
 }
@@ -132,7 +134,6 @@ void Window::heed(Happened happened) {
   if (happened.open && !page_ && app_.book() != nullptr) ask_for_file();
   for (const std::string& path : happened.dropped)
     if (app_.book() != nullptr) take_in(path);
-  idle_at_ms_ = clock_.monotonic_ms() + kIdleAfterMs;
 }
 
 // One frame, and again while intents change what is to be seen.
@@ -160,6 +161,7 @@ model::Tree Window::settle() {
 }
 
 void Window::act(std::vector<screens::Intent> intents, std::vector<screens::PressKey> presses) {
+  if (!intents.empty()) idle_at_ms_ = clock_.monotonic_ms() + kIdleAfterMs;
   for (const screens::Intent& intent : intents) app_.act(intent);
   for (const screens::PressKey& press : presses) {
     if (!page_ || press.key >= page_->keys.size()) break;
@@ -188,7 +190,10 @@ void Window::frame() {
   if (request_.window.say) std::cout << tree_lines(tree, frames_) << std::flush;
   if (!request_.window.shot.empty() && moves_at_ms_ == 0) {
     const auto written = write_whole(request_.window.shot, surface_->picture(), IfThere::replace);
-    if (!written) std::cerr << "slipway: " << say(written.error()) << "\n";
+    if (!written) {
+      std::cerr << "slipway: " << say(written.error()) << "\n";
+      code_ = kStorageTrouble;
+    }
     surface_->close();
   }
   surface_->show();
@@ -234,7 +239,7 @@ int Window::run(const SurfaceSize& size) {
   app_.hide();
   app_.close();
   surface_.reset();
-  return kDone;
+  return code_;
 }
 
 // "390x844"
