@@ -46,10 +46,7 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
                           });
                         },
                         [&](const screens::ChooseDraftLoad& choose) {
-                          drafted([&](SetDraft& now) {
-                            const auto offered = offered_loads(book.athlete(*here), now.load);
-                            if (choose.choice < offered.size()) now.load = offered[choose.choice];
-                          });
+                          drafted([&](SetDraft& now) { choose_load(book.athlete(*here), now, choose.choice); });
                         },
                         [&](const screens::ChooseDraftReserve& choose) {
                           drafted([&](SetDraft& now) { if (choose.choice <= kMaxRir) now.rir = choose.choice; });
@@ -116,6 +113,7 @@ void App::Inside::open_change(Book& book, std::uint64_t round) {
   } else if (round != next_round(state)) {
     return;  // only the next set or one that was done
   }
+  now.around = now.load;
   draft = now;
   draft_dirty = true;
 }

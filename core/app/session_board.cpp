@@ -89,7 +89,7 @@ std::string why(const WrittenDose& dose) {
 
 std::vector<screens::LoadChoice> load_choices(const model::Athlete& athlete, const SetDraft& draft) {
   std::vector<screens::LoadChoice> choices;
-  for (const model::Quantity& load : offered_loads(athlete, draft.load))
+  for (const model::Quantity& load : offered_loads(athlete, draft.around))
     choices.push_back({model::number_text(load), report::spoken_load(load),
                        draft.load && model::grams(load) == model::grams(*draft.load)});
   return choices;
@@ -209,6 +209,13 @@ std::vector<model::Quantity> offered_loads(const model::Athlete& athlete, const 
   return {loads.begin() + static_cast<std::ptrdiff_t>(first), loads.begin() + static_cast<std::ptrdiff_t>(first + kOfferedLoads)};
 }
 
+void choose_load(const model::Athlete& athlete, SetDraft& draft, std::size_t choice) {
+  const auto offered = offered_loads(athlete, draft.around);
+  if (choice >= offered.size()) return;
+  draft.load = offered[choice];
+  if (choice == 0 || choice + 1 == offered.size()) draft.around = draft.load;
+}
+
 screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft) {
   const WrittenDose dose = written_dose(state.athlete);
   screens::ChangePanel panel;
@@ -269,6 +276,7 @@ std::optional<SetDraft> SetDraft::read(model::ByteView bytes) {
     if (!ops::get_varint(bytes, at, value) || !ops::get_varint(bytes, at, decimals) || !ops::get_varint(bytes, at, unit)) return std::nullopt;
     if (decimals > 3 || unit < 1 || unit > 2) return std::nullopt;
     draft.load = model::Quantity{ops::unzigzag(value), static_cast<std::uint8_t>(decimals), static_cast<model::Unit>(unit)};
+    draft.around = draft.load;
   }
   if (at < bytes.size()) {
     model::OpKey mends;

@@ -31,6 +31,7 @@ struct SetDraft {
   std::optional<model::RecordId> mends;  // a kept set; nothing: the next one
   std::int64_t reps = 0;
   std::optional<model::Quantity> load;
+  std::optional<model::Quantity> around;  // what the offered loads stand around; not saved
   std::optional<std::uint64_t> rir;
   std::string reps_refused;              // what was typed, if it cannot be
 
@@ -52,7 +53,10 @@ std::uint64_t rounds_shown(const BoardState& state);    // written sets, or more
 screens::Board board(const BoardState& state);
 screens::NextSet next_set(const BoardState& state);
 screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft);
-// The kit's loads offered around the drafted one: five at most, rising.
+// The kit's loads offered around one: five at most, rising.
 std::vector<model::Quantity> offered_loads(const model::Athlete& athlete, const std::optional<model::Quantity>& around);
+// Choosing one of them leaves the others where they stand, under the finger; an outer one
+// comes to the middle, so that there is more to choose beyond it.
+void choose_load(const model::Athlete& athlete, SetDraft& draft, std::size_t choice);
 
 }  // namespace slipway::app

@@ -15,7 +15,8 @@ constexpr float kFieldSpace = 12;
 
 std::vector<ChoiceFace> faces_of(const std::vector<LoadChoice>& choices) {
   std::vector<ChoiceFace> faces;
-  for (const LoadChoice& choice : choices) faces.push_back({choice.label, choice.spoken, choice.chosen});
+  // Keyed by what it stands for: when the row moves on, the focus stays on the same load.
+  for (const LoadChoice& choice : choices) faces.push_back({choice.label, choice.spoken, choice.chosen, choice.label});
   return faces;
 }
 

@@ -56,6 +56,7 @@ struct ChoiceFace {
   std::string_view label = {};
   std::string_view spoken = {};
   bool chosen = false;
+  std::string_view key = {};    // part of the key path; empty: its place in the row
 };
 
 struct StepperFace {
@@ -173,6 +174,7 @@ class Ui {
   bool tab_pressed(const TabFace& tab, const Pen& pen, const Box& place, BarStyle style, Place at);
   void face(const KeyFace& face, const Box& box, bool down);
   void stepper_key(std::string_view key, std::string_view spoken, Icon icon, bool at_end, const Box& box, std::int64_t& steps);
+  bool typed_elsewhere(model::NodeId id);
   std::optional<std::string> edited(model::NodeId id, const std::string& value, const Pen& pen, const Box& box, bool refused);
 
   Inside& in_;

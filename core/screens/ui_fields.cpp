@@ -75,7 +75,7 @@ std::optional<std::uint32_t> Ui::choices(std::string_view key, std::string_view 
   std::optional<std::uint32_t> chosen;
   for (std::size_t i = 0; i < faces.size(); ++i) {
     const Box place = choice_box(*this, i, columns, box);
-    const std::string name = std::to_string(i);
+    const std::string name = faces[i].key.empty() ? std::to_string(i) : std::string(faces[i].key);
     in_.add(name, {.role = model::Role::radio,
                    .answers = model::Answers::press,
                    .name = std::string(faces[i].spoken.empty() ? faces[i].label : faces[i].spoken),
@@ -162,6 +162,19 @@ std::optional<std::string> Ui::text_field(std::string_view key, const FieldFace&
   return text ? text : typed;
 }
 
+// Typed by name into a field that has the focus, as the mirror's own input does: it is shown
+// as it was typed, also while it is no value that is taken, until the focus goes on.
+bool Ui::typed_elsewhere(model::NodeId id) {
+  Memory& memory = in_.memory;
+  for (const model::Action& action : in_.actions) {
+    if (action.node != id || action.kind == model::ActionKind::focus) continue;
+    memory.typed_in = action.kind == model::ActionKind::set_value ? id : 0;
+    memory.typed = action.value;
+  }
+  if (memory.typed_in == id && memory.focus != id) memory.typed_in = 0;
+  return memory.typed_in == id;
+}
+
 // The box of a field and, on a real keyboard, the typing in it. In the browser the mirror's
 // own input has the caret, so the field only shows that it is being typed in.
 std::optional<std::string> Ui::edited(model::NodeId id, const std::string& value, const Pen& pen, const Box& box, bool refused) {
@@ -170,11 +183,12 @@ std::optional<std::string> Ui::edited(model::NodeId id, const std::string& value
   fill(box, typing ? Token::land : Token::paper, kBoardCorner);
   edge(box, refused ? Token::mag : typing ? Token::ink : Token::line, typing ? kChosenEdge : kEdge, kBoardCorner);
 
-  ImFont* font = in_.font_for(value, pen.bold);
+  const std::string& standing = typed_elsewhere(id) ? memory.typed : value;
+  ImFont* font = in_.font_for(standing, pen.bold);
   const float size = in_.font_size(pen.step, font);
   std::array<char, kFieldBytes> buffer{};
-  std::memcpy(buffer.data(), value.data(), std::min(value.size(), buffer.size() - 1));
-  const std::string_view shown = memory.editing == id ? std::string_view(memory.edit_sent) : std::string_view(value);
+  std::memcpy(buffer.data(), standing.data(), std::min(standing.size(), buffer.size() - 1));
+  const std::string_view shown = memory.editing == id ? std::string_view(memory.edit_sent) : std::string_view(standing);
   const float words = font->CalcTextSizeA(size, FLT_MAX, 0, shown.data(), shown.data() + shown.size()).x;
   const float indent = pen.align == Align::centre ? std::max(kFieldPadding, std::floor((box.width - words) / 2)) : kFieldPadding;
 

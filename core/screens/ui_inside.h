@@ -42,6 +42,8 @@ struct Memory {
   float rise_left = 0;
   model::NodeId editing = 0;         // the field that has the caret
   std::string edit_sent;             // and what was last told of it
+  model::NodeId typed_in = 0;        // the field that is typed into by name, and what stands in it
+  std::string typed;
 };
 
 struct ScreenRect {
