@@ -3,9 +3,10 @@ import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { need, root } from '../browser/kit.mjs';
+import { createRequire } from 'node:module';
+import { root } from '../browser/kit.mjs';
 
-const { chromium } = need('playwright-core');
+const { chromium } = createRequire(import.meta.url)(join(root, 'build/third-party/node/node_modules/playwright-core'));
 const visits = 5;
 const sets = 10;
 const args = ['--no-sandbox', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
