@@ -72,7 +72,8 @@ bool Ui::Inside::item(model::NodeId id, const Box& box, bool repeat, bool& held)
   ImGui::PushItemFlag(ImGuiItemFlags_ButtonRepeat, repeat);
   const bool seen = ImGui::ItemAdd(rect, item);
   bool hovered = false;
-  const bool fired = seen && ImGui::ButtonBehavior(rect, item, &hovered, &held);
+  // On release also where it repeats: a drag that begins on a stepper key to scroll is no step.
+  const bool fired = seen && ImGui::ButtonBehavior(rect, item, &hovered, &held, ImGuiButtonFlags_PressedOnClickRelease);
   ImGui::PopItemFlag();
   repeats = repeats || (held && repeat);
   held = held && hovered;  // slid off: the face comes up, a release does nothing

@@ -144,6 +144,13 @@ journey('a number that is none is refused beside the field, and the entry stays'
   await page.locator('input[role="spinbutton"][aria-invalid="true"]').waitFor();
   await page.getByText('Reps must be a whole number from 0 to 100.').first().waitFor();
   equal(await reps.inputValue(), '101', 'what was typed stands');
+  const drawn = async () => {
+    await app.digests();  // everything told is drawn
+    return (await page.screenshot({ clip: await reps.boundingBox() })).toString('base64');
+  };
+  const first = await drawn();
+  await reps.fill('102');
+  await until('the picture shows what was typed, too', async () => (await drawn()) !== first);
   await reps.fill('12');
   await page.locator('input[role="spinbutton"]:not([aria-invalid])').waitFor();
   await app.press(/^Log 12 × 8 kg/);
@@ -172,6 +179,33 @@ journey('a key that is held steps again and again, and its release is no further
   const rested = Number(before);
   await app.press('More reps');
   await until('one tap is one step', async () => Number(await reps.inputValue()) === rested + 1);
+});
+
+journey('a drag that begins on a key scrolls the page and presses nothing', async (own) => {
+  const server = own(await serve());
+  const { context, page } = own(await browse({ width: 360, height: 480 }));
+  const app = await App.at(page, server.address);
+  await app.start();
+  await app.press('Change');
+  const reps = app.get('spinbutton', 'Reps');
+  await reps.waitFor();
+  const key = app.get('button', 'More reps');
+  await key.scrollIntoViewIfNeeded();
+  const scrolled = () => page.locator('#mirror .area').first().evaluate((area) => area.scrollTop);
+  const before = await scrolled();
+  const box = await key.boundingBox();
+  const session = await context.newCDPSession(page);
+  const x = box.x + box.width / 2;
+  const y = box.y + box.height / 2;
+  const finger = (type, to) => session.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y: to }] });
+  await finger('touchStart', y);
+  for (let up = 10; up <= 120; up += 10) await finger('touchMove', y - up);
+  await finger('touchEnd');
+  await until('the page has scrolled', async () => (await scrolled()) > before + 50);
+  await app.digests();  // everything told is done
+  equal(await reps.inputValue(), '8', 'reps after the drag');
+  await key.tap();
+  await until('a tap still presses', async () => (await reps.inputValue()) === '9');
 });
 
 await runJourneys();
