@@ -199,18 +199,23 @@ const tests = {
   },
 };
 
+// What was told before is done before, an opening too.
+async function answerTest(message) {
+  frames.run();
+  await opening;
+  frames.run();
+  postMessage({ kind: 'test', answer: tests[message.name](message), ticket: message.ticket });
+  frames.now();
+}
+
 const smoothly = new Set(['scroll', 'pointer']);
 let early = [];  // what the page says before the first frame; null from then on
 
 function hear(message) {
   try {
     told = message.told || told;
-    if (message.kind === 'test') {
-      frames.run();  // what was told before is done before
-      postMessage({ kind: 'test', answer: tests[message.name](message), ticket: message.ticket });
-    } else {
-      hears[message.kind](message);
-    }
+    if (message.kind === 'test') answerTest(message);
+    else hears[message.kind](message);
     if (smoothly.has(message.kind)) frames.smooth();
     else frames.now();
     restartCalm();

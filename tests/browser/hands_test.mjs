@@ -198,9 +198,10 @@ journey('a drag that begins on a key scrolls the page and presses nothing', asyn
   const x = box.x + box.width / 2;
   const y = box.y + box.height / 2;
   const finger = (type, to) => session.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y: to }] });
-  await finger('touchStart', y);
-  for (let up = 10; up <= 120; up += 10) await finger('touchMove', y - up);
-  await finger('touchEnd');
+  // Sent at one go: a finger that rests on the key for long makes it repeat, as it should.
+  const moves = [finger('touchStart', y)];
+  for (let up = 20; up <= 120; up += 20) moves.push(finger('touchMove', y - up));
+  await Promise.all([...moves, finger('touchEnd')]);
   await until('the page has scrolled', async () => (await scrolled()) > before + 50);
   await app.digests();  // everything told is done
   equal(await reps.inputValue(), '8', 'reps after the drag');

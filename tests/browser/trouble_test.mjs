@@ -79,6 +79,7 @@ journey('a site without any room says so, and opens when there is room', async (
   await page.getByRole('heading', { name: 'The store will not open', level: 1 }).waitFor();
   await page.getByText('the storage is full').first().waitFor();
   await app.press('Try again');
+  await app.digests();  // the trying is over
   await page.getByRole('heading', { name: 'The store will not open', level: 1 }).waitFor();
   await session.send('Storage.overrideQuotaForOrigin', { origin });
   await app.press('Try again');

@@ -11,7 +11,7 @@ const tokenDatabase = 'slipway token';
 const tokenBytes = 16;
 const handleTries = 40;       // a closed tab may hold its handles a moment longer
 const handleWaitMs = 75;
-const letGoWaitMs = 2000;     // after that a window that doesn't answer is no longer asked
+const answerWaitMs = 2000;    // after that a window that doesn't answer is no longer asked
 
 export const place = { kept: 0, memory: 1, busy: 2, noPermission: 3, failed: 4, full: 5 };  // entry_points.cpp
 
@@ -25,24 +25,35 @@ export class StorePlace {
     this.files = [];
     this.release = null;  // lets go of the lock
     this.channel = new BroadcastChannel(channelName);
-    this.channel.onmessage = (event) => {
-      if (event.data === 'let go' && this.release) this.give();
+    this.heard = () => {};  // another window says that it holds the store
+    this.channel.onmessage = ({ data }) => {
+      if (data === 'mine') this.heard();
+      if (data === 'whose' && this.release) this.channel.postMessage('mine');
+      if (data === 'let go' && this.release) this.give();
     };
   }
 
-  // True: the lock is ours until close(). Never waits.
-  hold() {
-    return this.request({ ifAvailable: true });
+  // True: the lock is ours until close(). Waits only where nobody says "mine": a page that was
+  // just closed or loaded again may hold the lock a moment longer.
+  async hold() {
+    if (await this.request({ ifAvailable: true })) return true;
+    return this.waitFor('whose', new Promise((answered) => { this.heard = answered; }));
   }
 
   // Asks the window that holds the store to close it; takes the lock away if it stays silent.
   async takeOver() {
+    return await this.waitFor('let go', new Promise(() => {})) || this.request({ steal: true });
+  }
+
+  // Says it to the other windows and waits for the lock, until the time is over or `enough`.
+  async waitFor(word, enough) {
     const patience = new AbortController();
-    const timer = setTimeout(() => patience.abort(), letGoWaitMs);
-    this.channel.postMessage('let go');
-    const given = await this.request({ signal: patience.signal });
+    const timer = setTimeout(() => patience.abort(), answerWaitMs);
+    enough.then(() => patience.abort());
+    this.channel.postMessage(word);
+    const held = await this.request({ signal: patience.signal });
     clearTimeout(timer);
-    return given || this.request({ steal: true });
+    return held;
   }
 
   // With the lock held: fresh token out, handles open. Answers what the program must know.
