@@ -24,6 +24,7 @@ const slipway = resolve(root, process.env.SLIPWAY_EXE || 'build/native/slipway')
 const browserFile = process.env.CHROMIUM || '/usr/bin/chromium';
 const waitMs = 20000;  // the longest a healthy machine under load needs for anything here
 const work = mkdtempSync(join(tmpdir(), 'slipway-browser-'));
+process.on('exit', () => rmSync(work, { recursive: true, force: true, maxRetries: 5 }));
 const quiet = ['--no-sandbox', '--force-device-scale-factor=1', '--disable-background-networking', '--disable-component-update', '--no-first-run'];
 const drawnBySoftware = ['--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader'];
 
@@ -87,7 +88,6 @@ export async function runJourneys() {
     }
     for (const thing of opened.reverse()) await thing.stop();
   }
-  rmSync(work, { recursive: true, force: true, maxRetries: 5 });
   process.exitCode = failed ? 1 : 0;
 }
 
