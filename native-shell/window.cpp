@@ -7,12 +7,12 @@
 #include <utility>
 
 #include "app/app.h"
-#include "forgetting_files.h"
 #include "own_pages.h"
 #include "places.h"
 #include "posix_host.h"
 #include "report/words.h"
 #include "screens/app_screen.h"
+#include "store/forgetting_files.h"
 #include "store_place.h"
 #include "surface.h"
 #include "tree_lines.h"
@@ -57,7 +57,7 @@ class Window : public host::Exchange {
   PosixClock clock_;
   PosixRandom random_;
   std::optional<StorePlace> place_;  // outlives the app's book
-  ForgettingFiles demo_files_;
+  store::ForgettingFiles demo_files_;
   app::App app_;
   screens::Stage stage_;
   std::unique_ptr<Surface> surface_;

@@ -3,9 +3,9 @@
 
 #include <memory>
 
-#include "memory_files.h"
 #include "opfs_files.h"
 #include "shell.h"
+#include "store/forgetting_files.h"
 
 namespace {
 
@@ -20,7 +20,7 @@ enum class Place : std::int32_t { kept = 0, memory = 1, busy = 2, no_permission 
 std::unique_ptr<host::Files> files_at(Place place) {
   switch (place) {
     case Place::kept: return std::make_unique<web::OpfsFiles>();
-    case Place::memory: return std::make_unique<web::MemoryFiles>();
+    case Place::memory: return std::make_unique<store::ForgettingFiles>();
     case Place::busy: return std::make_unique<web::OpfsFiles>(host::IoStatus::busy);
     case Place::no_permission: return std::make_unique<web::OpfsFiles>(host::IoStatus::no_permission);
     case Place::full: return std::make_unique<web::OpfsFiles>(host::IoStatus::full);

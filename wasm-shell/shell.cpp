@@ -8,9 +8,9 @@
 #include <iterator>
 #include <utility>
 
-#include "memory_files.h"
 #include "outside.h"
 #include "screens/app_screen.h"
+#include "store/forgetting_files.h"
 #include "tree_text.h"
 
 namespace slipway::web {
@@ -43,7 +43,7 @@ void Shell::open(std::unique_ptr<host::Files> files, const store::OpenTokens& to
 void Shell::look_around() {
   store::OpenTokens tokens;
   random_.fill(tokens.fresh.bytes);
-  open(std::make_unique<MemoryFiles>(), tokens, {.storage_kept = false, .demo = true});
+  open(std::make_unique<store::ForgettingFiles>(), tokens, {.storage_kept = false, .demo = true});
 }
 
 void Shell::close() {

@@ -7,6 +7,7 @@
 #include "kit/memory_files.h"
 #include "kit/plain_files.h"
 #include "kit/power_files.h"
+#include "store/forgetting_files.h"
 
 using namespace slipway;
 
@@ -60,7 +61,7 @@ std::vector<std::string> broken_promises() {
 }  // namespace
 
 TEST_CASE_TEMPLATE("files in memory keep every promise of the outside", Storage, kit::PlainFiles, DiskInMemory, kit::FaultyFiles,
-                   kit::PowerFiles) {
+                   kit::PowerFiles, store::ForgettingFiles) {
   const auto broken = broken_promises<Storage>();
   CAPTURE(broken.empty() ? "" : broken.front());
   CHECK(broken.empty());

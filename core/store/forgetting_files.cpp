@@ -1,9 +1,9 @@
-#include "memory_files.h"
+#include "store/forgetting_files.h"
 
 #include <algorithm>
 #include <cstring>
 
-namespace slipway::web {
+namespace slipway::store {
 
 namespace {
 
@@ -12,13 +12,13 @@ using host::IoStatus;
 // Far more than a log of sets comes to; keeps a 64-bit length inside a 32-bit size_t.
 constexpr std::uint64_t kMostBytes = 512ULL * 1024 * 1024;
 
-class MemoryFile : public host::File {
+class ForgettingFile : public host::File {
  public:
-  MemoryFile(std::shared_ptr<model::Bytes> bytes, bool read_only) : bytes_(std::move(bytes)), read_only_(read_only) {}
+  ForgettingFile(std::shared_ptr<model::Bytes> bytes, bool read_only) : bytes_(std::move(bytes)), read_only_(read_only) {}
 
   IoStatus read(std::uint64_t offset, std::span<std::uint8_t> into, std::size_t& got) override {
     got = 0;
-    if (offset >= bytes_->size()) return IoStatus::ok;
+    if (into.empty() || offset >= bytes_->size()) return IoStatus::ok;  // an empty span may point nowhere
     got = std::min(into.size(), bytes_->size() - static_cast<std::size_t>(offset));
     std::memcpy(into.data(), bytes_->data() + offset, got);
     return IoStatus::ok;
@@ -51,24 +51,24 @@ class MemoryFile : public host::File {
 
 }  // namespace
 
-IoStatus MemoryFiles::open(std::string_view name, host::OpenMode mode, std::unique_ptr<host::File>& out) {
+IoStatus ForgettingFiles::open(std::string_view name, host::OpenMode mode, std::unique_ptr<host::File>& out) {
   auto found = files_.find(std::string(name));
   if (found == files_.end()) {
     if (mode != host::OpenMode::create_if_missing) return IoStatus::missing;
     found = files_.emplace(std::string(name), std::make_shared<model::Bytes>()).first;
   }
-  out = std::make_unique<MemoryFile>(found->second, mode == host::OpenMode::read_only);
+  out = std::make_unique<ForgettingFile>(found->second, mode == host::OpenMode::read_only);
   return IoStatus::ok;
 }
 
-IoStatus MemoryFiles::remove(std::string_view name) {
+IoStatus ForgettingFiles::remove(std::string_view name) {
   files_.erase(std::string(name));
   return IoStatus::ok;
 }
 
-bool MemoryFiles::exists(std::string_view name) {
+bool ForgettingFiles::exists(std::string_view name) {
   const auto found = files_.find(std::string(name));
   return found != files_.end() && !found->second->empty();
 }
 
-}  // namespace slipway::web
+}  // namespace slipway::store

@@ -1,5 +1,5 @@
-// host::Files that live as long as this window: for browsers that keep nothing, and for
-// the made-up squad. flush() promises no more than that.
+// host::Files that live as long as this object: for a browser that keeps nothing, and for
+// looking around in the made-up squad, in every shell. flush() promises no more than that.
 #pragma once
 
 #include <map>
@@ -8,9 +8,9 @@
 #include "host/files.h"
 #include "model/bytes.h"
 
-namespace slipway::web {
+namespace slipway::store {
 
-class MemoryFiles : public host::Files {
+class ForgettingFiles : public host::Files {
  public:
   host::IoStatus open(std::string_view name, host::OpenMode mode, std::unique_ptr<host::File>& out) override;
   host::IoStatus remove(std::string_view name) override;
@@ -20,4 +20,4 @@ class MemoryFiles : public host::Files {
   std::map<std::string, std::shared_ptr<model::Bytes>> files_;
 };
 
-}  // namespace slipway::web
+}  // namespace slipway::store
