@@ -210,7 +210,8 @@ void App::act(const screens::Intent& intent) {
                         [&](const screens::PressKey& press) { in.act_notice(press); },
                         [&](const screens::StartIntent& start) { if (book_) in.act_start(*book_, start); },
                         [&](const screens::SessionIntent& session) { if (book_) in.act_session(*book_, session); },
-                        [&](const screens::ExchangeIntent& exchange) { if (book_) in.act_exchange(*book_, exchange); }},
+                        [&](const screens::ExchangeIntent& exchange) { if (book_) in.act_exchange(*book_, exchange); },
+                        [](const auto&) {}},
              intent);
 }
 
@@ -236,14 +237,16 @@ void App::Inside::act_start(Book& book, const screens::StartIntent& intent) {
                           place = screens::Place::session;
                         },
                         [&](const screens::AskForBundle&) { exchange.ask_for_file(); },
-                        [&](const screens::LookAround&) { exchange.look_around(); }},
+                        [&](const screens::LookAround&) { exchange.look_around(); },
+                        [](const auto&) {}},
              intent);
 }
 
 void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent) {
   std::visit(Overloaded{[&](const screens::HandOverFile&) { hand_over(book, false); },
                         [&](const screens::HandOverText&) { hand_over(book, true); },
-                        [&](const screens::TakeInFile&) { exchange.ask_for_file(); }},
+                        [&](const screens::TakeInFile&) { exchange.ask_for_file(); },
+                        [](const auto&) {}},
              intent);
 }
 

@@ -63,7 +63,8 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
                         [&](const screens::TryAgain&) {
                           if (book.try_again()) kept_at = model::clock(clock.now());
                         },
-                        [&](const screens::HandOver&) { hand_over(book, false); }},
+                        [&](const screens::HandOver&) { hand_over(book, false); },
+                        [](const auto&) {}},
              intent);
 }
 

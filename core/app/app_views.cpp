@@ -84,6 +84,7 @@ const screens::AppView& App::view() {
     case screens::Place::session: view.page = in.session_view(*book_); break;
     case screens::Place::exchange: view.page = in.exchange_view(*book_); break;
     case screens::Place::about: view.page = in.about_view(*book_); break;
+    default: break;
   }
   return view;
 }
