@@ -16,7 +16,7 @@ constexpr const char* kAlone = "PRAGMA locking_mode=EXCLUSIVE";
 
 constexpr std::array kSettings{
     // EXTRA before anything is written: a stale journal could come back to life (sync-and-storage 9).
-    "PRAGMA synchronous=EXTRA",  "PRAGMA journal_mode=TRUNCATE", "PRAGMA secure_delete=ON",    "PRAGMA foreign_keys=ON",
+    "PRAGMA synchronous=EXTRA",  "PRAGMA journal_mode=TRUNCATE", "PRAGMA secure_delete=ON",
     "PRAGMA trusted_schema=OFF", "PRAGMA cell_size_check=ON",    "PRAGMA temp_store=MEMORY",
 };
 

@@ -3,7 +3,8 @@
 // One intent of a person is one transaction. Everything but the chunks is derived or
 // local and can be thrown away and built again. Settings of sync-and-storage 9:
 // synchronous=EXTRA first, then journal_mode=TRUNCATE, locking_mode=EXCLUSIVE,
-// secure_delete, foreign_keys, cell_size_check on, trusted_schema off, no WAL.
+// secure_delete, cell_size_check on, trusted_schema off, no WAL. No table refers to another, so there are no
+// foreign keys to hold.
 // Nothing here decides a merge; the store never includes sync.
 #pragma once
 
