@@ -1,5 +1,6 @@
-// The twins that the other tests stand on keep what host::Files promises. The POSIX files and
-// the browser's files are held against the same list by their shells.
+// The twins that the other tests stand on keep what host::Files promises. The POSIX files are
+// held against the same list in tests/native-shell; the browser's so far only from outside,
+// by the journeys that kill it.
 #include <doctest/doctest.h>
 
 #include "kit/faulty_files.h"
