@@ -14,7 +14,10 @@ using namespace metrics;
 std::string_view key_of(Place place) {
   switch (place) {
     case Place::session: return "session";
+    case Place::squad: return "squad";
+    case Place::logbook: return "logbook";
     case Place::exchange: return "exchange";
+    case Place::setup: return "setup";
     case Place::about: break;
   }
   return "about";
@@ -23,10 +26,13 @@ std::string_view key_of(Place place) {
 Icon icon_of(Place place) {
   switch (place) {
     case Place::session: return Icon::session;
+    case Place::squad: return Icon::squad;
+    case Place::logbook: return Icon::logbook;
     case Place::exchange: return Icon::exchange;
+    case Place::setup: return Icon::setup;
     case Place::about: break;
   }
-  return Icon::more;
+  return Icon::why;
 }
 
 void draw_about(Ui& ui, const AboutView& view) {
@@ -54,6 +60,15 @@ struct PageDrawing {
     for (ExchangeIntent& intent : draw_exchange_screen(ui, view)) out.push_back(std::move(intent));
   }
   void operator()(const AboutView& view) const { draw_about(ui, view); }
+  void operator()(const SquadView& view) const {
+    for (SquadIntent& intent : draw_squad_screen(ui, view)) out.push_back(std::move(intent));
+  }
+  void operator()(const LogbookView& view) const {
+    for (LogbookIntent& intent : draw_logbook_screen(ui, view)) out.push_back(std::move(intent));
+  }
+  void operator()(const SetupView& view) const {
+    for (SetupIntent& intent : draw_setup_screen(ui, view)) out.push_back(std::move(intent));
+  }
 };
 
 struct PageName {
@@ -61,15 +76,20 @@ struct PageName {
   std::string_view title;
 };
 
-PageName name_of(const AppView& view) {
+PageName name_of(const Ui& ui, const AppView& view) {
   struct Namer {
+    bool beside;
     PageName operator()(const NoticeView& page) const { return {"notice", page.title}; }
     PageName operator()(const StartView& page) const { return {"start", page.title}; }
     PageName operator()(const SessionView& page) const { return {"session", page.title}; }
     PageName operator()(const ExchangeView& page) const { return {"exchange", page.title}; }
     PageName operator()(const AboutView& page) const { return {"about", page.title}; }
+    // A page alone scrolls by itself, and the list behind it stays where it was.
+    PageName operator()(const SquadView& page) const { return {page.swimmer.empty() || beside ? "squad" : "squad-open", page.title}; }
+    PageName operator()(const LogbookView& page) const { return {"logbook", page.title}; }
+    PageName operator()(const SetupView& page) const { return {page.back_words.empty() ? "setup" : "setup-page", page.title}; }
   };
-  return std::visit(Namer{}, view.page);
+  return std::visit(Namer{squad_stands_beside(ui)}, view.page);
 }
 
 struct Frame {
@@ -113,7 +133,7 @@ std::vector<Intent> draw_app_screen(Ui& ui, const AppView& view) {
   const Box page = ui.page();
   const Frame frame = frame_of(ui, view, page);
   {
-    const PageName name = name_of(view);
+    const PageName name = name_of(ui, view);
     const auto area = ui.area(name.key, name.title, frame.area);
     std::visit(PageDrawing{ui, out}, view.page);
   }

@@ -1,9 +1,12 @@
-// The Exchange place, thin: hand the bundle over, take one in, read what it brought.
+// The Exchange place (03b): bundles in and out, what came of each, what is written twice, what is missing.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <variant>
 #include <vector>
+
+#include "screens/icons.h"
 
 namespace slipway::screens {
 
@@ -15,6 +18,35 @@ struct FileResult {       // one row per file taken in this visit, newest first
   std::string sentence;   // counts, or which place is wrong and what helps
   bool refused = false;
   std::string spoken;
+  Icon icon = Icon::none;  // none: a tick, or the caution sign if refused
+  bool you_choose = false; // it brought a line written twice: buff, a bar at the left, magenta word
+};
+
+// Two lines that nobody could have written knowing the other [product: contradictions].
+struct LineFact {
+  std::string label;       // "Written by", "When, as claimed", "Had seen", "Load"
+  std::string value;
+  bool differs = false;    // buff with a pointer, spoken "differs: …"
+};
+struct WrittenLine {
+  std::string title;       // "Line A"
+  bool in_use = false;     // the safer one, till somebody chooses: dark head
+  std::vector<LineFact> facts;
+  std::string use_words;   // "Use line A, 22 kg"; empty hides the key
+};
+struct WrittenTwice {
+  std::string title;       // "One line, written twice"
+  std::string line;        // "Odd, pull-up, Mon 18 Jan. Neither writer had seen the other's line."
+  std::vector<WrittenLine> lines;   // A, B, seldom more
+  std::string other_label = {};     // "Or another value, kg"; empty hides the field
+  std::string other = {};           // draft
+  std::string other_refused = {};
+  std::string other_words = {};     // "Use this value"
+  std::string meanwhile;   // "Until then 20 kg counts, the lower load. Both lines stay in the record."
+};
+struct MissingLine {
+  std::string who;
+  std::string words;       // "bundle 14, about Sun 10 Jan"
 };
 struct ExchangeView {
   std::string title;
@@ -25,12 +57,22 @@ struct ExchangeView {
   std::string results_title;
   std::vector<FileResult> results;
   std::string contradictions_title;
-  std::vector<std::string> contradictions;   // one sentence each
+  std::vector<std::string> contradictions;   // one sentence each, where nothing is to be chosen
+  std::string drop_title = {};               // "Drop bundles here": the zone with the take-in key in it; empty: the key alone
+  std::string drop_words = {};               // "any name; it looks at the bytes"
+  std::string sum = {};                      // "8 files read: 5 new, 1 already here, 2 refused."
+  std::string last_out = {};                 // "last: Sun 10 Jan"
+  std::vector<WrittenTwice> written_twice = {};
+  std::string missing_title = {};
+  std::vector<MissingLine> missing = {};
 };
 struct HandOverFile {};
 struct HandOverText {};
 struct TakeInFile {};
-using ExchangeIntent = std::variant<HandOverFile, HandOverText, TakeInFile>;
+struct UseLine { std::uint32_t contradiction = 0, line = 0; };
+struct SetOtherValue { std::uint32_t contradiction = 0; std::string text = {}; };
+struct UseOtherValue { std::uint32_t contradiction = 0; };
+using ExchangeIntent = std::variant<HandOverFile, HandOverText, TakeInFile, UseLine, SetOtherValue, UseOtherValue>;
 std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view);
 
 }  // namespace slipway::screens

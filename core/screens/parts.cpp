@@ -12,6 +12,11 @@ using namespace metrics;
 constexpr float kWideFrom = 600 / kTouch, kRailFrom = 1024 / kTouch;
 constexpr float kShortBelow = 480;  // CSS pixels of height
 constexpr float kPanelPadding = 10, kPanelIcon = 28;
+constexpr float kSpace = 12;
+constexpr float kRowEnd = 18, kBoxEdge = 1.5F;
+constexpr float kValueShare = 0.5F;  // of a row its value may take beside the words
+constexpr float kRope = 24, kFloatWidth = 10, kFloatHeight = 6, kFloatEvery = 14;
+constexpr float kLabel = 104, kLabelledLeast = 150;
 constexpr float kPenWidth = 54, kPenHeight = 5, kPenTip = 8, kPenInset = 22;
 constexpr float kWiperWidth = 40, kWiperHeight = 6, kWiperInset = 70;
 
@@ -87,6 +92,124 @@ RowAnswer draw_panel(Ui& ui, const Panel& panel, float x, float y, float width) 
   RowAnswer answer = key_row(ui, panel.keys, keys_x, keys_y, keys_width);
   answer.height = box.height;
   return answer;
+}
+
+RowAnswer list_row(Ui& ui, std::string_view key, const ListRow& row, float x, float y, float width) {
+  const Pen title{Step::cue, row.ink, true};
+  const Pen line{Step::read, row.ink == Token::ink ? Token::ink2 : row.ink};
+  const Pen value{Step::say, row.ink, true, Align::right};
+  const float icon = std::round(kIcon * ui.text_scale());
+  const float end = std::round(kRowEnd * ui.text_scale());
+  const float pad = row.boxed ? kSpace : 0;
+  const float words_x = x + pad + (row.icon == Icon::none ? 0 : icon + kSpace);
+  float right = x + width - pad;
+  const float end_x = right - end;
+  if (row.end != Icon::none) right -= end + 4;
+  const float mark_x = right - end;
+  if (row.mark != Icon::none) right -= end + kGap;
+  const float value_width = row.value.empty() ? 0 : ui.width_of(row.value, value) + 1;
+  const bool beside = value_width <= (right - words_x) * kValueShare;
+  const float words_width = right - words_x - (beside && value_width > 0 ? value_width + kGap : 0);
+  const auto words = [&](float top) {
+    float height = ui.write(row.title, title, words_x, top, words_width);
+    if (!row.line.empty()) height += ui.write(row.line, line, words_x, top + height, words_width);
+    if (!beside) height += ui.write(row.value, {Step::say, row.ink, true}, words_x, top + height, words_width);
+    return height;
+  };
+  const float words_height = ui.measure([&] { return words(0); });
+  RowAnswer answer;
+  answer.height = std::max(row.least, std::ceil(words_height + 2 * kGap));
+  const Box box{x, y, width, answer.height};
+  std::string spoken(row.spoken.empty() ? row.title : row.spoken);
+  if (row.spoken.empty())
+    for (const std::string_view more : {row.line, row.value})
+      if (!more.empty()) spoken.append(", ").append(more);
+  const CellAnswer cell = ui.cell(key, {.role = model::Role::button, .answers = model::Answers::press, .name = spoken, .pressed = row.open, .rect = box});
+  if (cell.pressed) answer.pressed = 0;
+  const Token ground = cell.down ? Token::land : row.ground;
+  if (ground != Token::paper) ui.fill(box, ground, row.boxed ? kPanelCorner : 0);
+  if (row.boxed) ui.edge(box, row.ink, row.ink == Token::ink ? kBoxEdge : kEdge, kPanelCorner);
+  else ui.rule(x, y + answer.height, x + width, y + answer.height, Token::line, 1);
+  const float middle = y + answer.height / 2;
+  ui.icon(row.icon, x + pad, std::floor(middle - icon / 2), icon, row.ink);
+  words(y + std::floor((answer.height - words_height) / 2));
+  if (beside && value_width > 0) ui.write(row.value, value, words_x, std::floor(middle - ui.line(Step::say) / 2), right - words_x);
+  ui.icon(row.mark, mark_x, std::floor(middle - end / 2), end, row.ink);
+  ui.icon(row.end, end_x, std::floor(middle - end / 2), end, row.ink);
+  return answer;
+}
+
+float section_head(Ui& ui, std::string_view key, const Head& head, float x, float y, float width) {
+  const float icon = head.icon == Icon::none ? 0 : std::round(kIcon * ui.text_scale());
+  const float words_x = x + icon + (icon > 0 ? kGap : 0);
+  const float words_width = x + width - words_x;
+  const Pen pen{head.step, head.ink, true};
+  const float right_width = head.right.empty() ? 0 : ui.width_of(head.right, {Step::read, Token::ink2}) + 1;
+  const bool beside = ui.width_of(head.title, pen) + kMargin + right_width <= words_width;
+  ui.icon(head.icon, x, y + std::floor((ui.line(head.step) - icon) / 2), icon, head.ink);
+  const float title = ui.heading(key, head.title, pen, words_x, y, words_width);
+  float height = title;
+  if (!head.right.empty()) {
+    const auto path = ui.in(key);
+    const float right_y = beside ? y + ui.baseline(head.step) - ui.baseline(Step::read) : y + height;
+    const float used = ui.text("right", head.right, {Step::read, Token::ink2, false, beside ? Align::right : Align::left}, words_x, right_y, words_width);
+    if (!beside) height += used;
+  }
+  ui.rule(x, y + height + 4, x + width, y + height + 4, head.ink, kEdge);
+  return height + 4 + kEdge;
+}
+
+float draw_place_head(Ui& ui, const PlaceHead& head, float x, float y, float width) {
+  const Pen title{Step::mark, Token::ink, true};
+  const Pen kept{Step::fine, Token::ink, true};
+  const float icon = std::round(18 * ui.text_scale());
+  const float kept_width = head.kept.empty() ? 0 : std::min(width, icon + kGap + ui.width_of(head.kept, kept) + 1);
+  const bool beside = ui.width_of(head.title, title) + kMargin + kept_width <= width;
+  const float start = y;
+  const float beside_y = y + ui.baseline(Step::mark) - ui.baseline(Step::fine);
+  y += ui.heading("title", head.title, title, x, y, width - (beside ? kept_width : 0));
+  if (!head.line.empty()) y += ui.text("line", head.line, {Step::read, Token::ink2}, x, y, width);
+  if (head.kept.empty()) return y - start;
+  const float left = beside ? x + width - kept_width : x;
+  const float top = beside ? beside_y : y;
+  ui.icon(head.kept_icon, left, top + std::floor((ui.line(Step::fine) - icon) / 2), icon, Token::ink);
+  const float height = ui.write(head.kept, kept, left + icon + kGap, top, kept_width - icon - kGap);
+  ui.node("kept", {.role = model::Role::status, .name = std::string(head.kept), .rect = {left, top, kept_width, height}});
+  return y + (beside ? 0 : height) - start;
+}
+
+float draw_back(Ui& ui, std::string_view words, float x, float y, float width, bool& pressed) {
+  const KeyFace face{.words = words, .icon = Icon::undo, .step = Step::say};
+  const float own = std::min(width, ui.key_width(face) + kMargin);
+  const float height = ui.key_height(face, own, kTouch);
+  pressed = ui.key("back", face, {x, y, own, height});
+  return height;
+}
+
+float draw_rope(Ui& ui, float x, float y, float width) {
+  const float middle = y + kRope / 2;
+  ui.rule(x, middle, x + width, middle, Token::line, 1);
+  int float_number = 1;
+  for (float at = x + 4; at + kFloatWidth <= x + width; at += kFloatEvery, ++float_number) {
+    const Box box{at, middle - kFloatHeight / 2, kFloatWidth, kFloatHeight};
+    ui.fill(box, float_number % 5 == 0 ? Token::line : Token::paper, 2);
+    ui.edge(box, Token::line, 1, 2);
+  }
+  return kRope;
+}
+
+float draw_labelled(Ui& ui, std::string_view label, std::string_view words, Icon icon, float x, float y, float width) {
+  const float icon_size = icon == Icon::none ? 0 : std::round(20 * ui.text_scale());
+  const float label_x = x + icon_size + (icon_size > 0 ? kGap : 0);
+  const float label_width = std::round(kLabel * ui.text_scale());
+  const bool beside = label_x + label_width + kLabelledLeast * ui.text_scale() <= x + width;
+  const Pen bold{Step::read, Token::ink, true};
+  ui.icon(icon, x, y + std::floor((ui.line(Step::read) - icon_size) / 2), icon_size, Token::ink);
+  const float first = ui.write(label, bold, label_x, y, beside ? label_width : x + width - label_x);
+  const float words_x = beside ? label_x + label_width + kGap : label_x;
+  const float words_y = beside ? y : y + first;
+  const float second = ui.write(words, {Step::read, Token::ink}, words_x, words_y, x + width - words_x);
+  return beside ? std::max(first, second) : first + second;
 }
 
 float draw_paragraphs(Ui& ui, std::string_view key, std::span<const std::string> paragraphs, const Pen& pen, float x, float y, float width) {

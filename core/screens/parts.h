@@ -34,6 +34,45 @@ struct Panel {
 };
 RowAnswer draw_panel(Ui& ui, const Panel& panel, float x, float y, float width);
 
+// A row that opens something, one target as a whole: icon, title, a second line, at the right
+// a value, a mark and what a press does. `boxed` stands in an edge of its own, else on a rule.
+struct ListRow {
+  Icon icon = Icon::none;
+  std::string_view title, line = {}, value = {};
+  std::string_view spoken = {};          // empty: title, line and value
+  Icon mark = Icon::none, end = Icon::right;
+  Token ink = Token::ink, ground = Token::paper;
+  bool boxed = false;
+  bool open = false;                     // pressed down for as long as what it opened stands open
+  float least = 66;
+};
+RowAnswer list_row(Ui& ui, std::string_view key, const ListRow& row, float x, float y, float width);
+
+// A head on a rule, with a few words at its right where they fit, else below it.
+struct Head {
+  std::string_view title, right = {};
+  Token ink = Token::ink;
+  Icon icon = Icon::none;
+  Step step = Step::cue;
+};
+float section_head(Ui& ui, std::string_view key, const Head& head, float x, float y, float width);
+
+// The first lines of a place: title, its line, and the mark of what is kept.
+struct PlaceHead {
+  std::string_view title, line = {}, kept = {};
+  Icon kept_icon = Icon::kept;
+};
+float draw_place_head(Ui& ui, const PlaceHead& head, float x, float y, float width);
+
+// The key that leads from a page of its own to where one came from, as wide as its words.
+float draw_back(Ui& ui, std::string_view words, float x, float y, float width, bool& pressed);
+
+// A lane rope between two regions of one page; returns the height used.
+float draw_rope(Ui& ui, float x, float y, float width);
+
+// Label in bold and what belongs to it, beside each other or, narrow, one below the other.
+float draw_labelled(Ui& ui, std::string_view label, std::string_view words, Icon icon, float x, float y, float width);
+
 // Words one below the other; returns the height used.
 float draw_paragraphs(Ui& ui, std::string_view key, std::span<const std::string> paragraphs, const Pen& pen, float x, float y, float width);
 

@@ -19,7 +19,7 @@ constexpr float kSpace = 12;
 constexpr float kNoticeIcon = 90;
 
 // The ramp: land into water, from edge to edge.
-float draw_ramp(Ui& ui, float y, float width) {
+float draw_ramp(Ui& ui, std::string_view words, float words_x, float y, float width) {
   const float knee = std::round(width * kRampKnee);
   const float shore = std::round(width * kWaterFrom);
   const float foot = y + kRampHeight;
@@ -35,6 +35,9 @@ float draw_ramp(Ui& ui, float y, float width) {
   for (float x = shore; x < width; x += kStep) swell.push_back({x, water + kHeight * std::sin((x - shore) / kWave * kTwoPi)});
   ui.polyline(swell, Token::ink, 2);
   ui.rule(0, foot, width, foot, Token::ink, 3);
+  const Pen pen{Step::say, Token::ink, true};
+  // On the flat of the land, where large text still has room.
+  if (!words.empty() && ui.line(Step::say) < kRampHeight) ui.write_in(words, pen, {words_x, y, std::max(knee - words_x, ui.width_of(words, pen) + 1), kRampHeight});
   return kRampHeight;
 }
 
@@ -68,6 +71,15 @@ float draw_start_keys(Ui& ui, const StartView& view, float x, float y, float wid
   return y - start;
 }
 
+float draw_parts(Ui& ui, std::string_view key, const std::vector<FormPart>& parts, float x, float y, float width, std::vector<StartIntent>& out) {
+  if (parts.empty()) return 0;
+  const auto path = ui.in(key);
+  std::vector<FormAnswer> answers;
+  const float height = draw_form(ui, parts, x, y, width, answers);
+  for (FormAnswer& answer : answers) out.push_back(StartAnswer{static_cast<StartPart>(answer.id), answer.choice, std::move(answer.text)});
+  return height + kSpace + 4;
+}
+
 }  // namespace
 
 std::vector<StartIntent> draw_start_screen(Ui& ui, const StartView& view) {
@@ -76,10 +88,13 @@ std::vector<StartIntent> draw_start_screen(Ui& ui, const StartView& view) {
   const Box column = reading_column(ui, room);
   float y = room.y + kMargin;
   y += ui.heading("title", view.title, {Step::read_out, Token::ink, true}, column.x, y, column.width) + kGap;
-  y += draw_ramp(ui, y, ui.ground().width) + kSpace;
+  y += draw_ramp(ui, view.ramp_words, column.x, y, ui.ground().width) + kSpace;
   y += draw_paragraphs(ui, "paragraph", view.paragraphs, {Step::say, Token::ink}, column.x, y, column.width) + kSpace + 4;
+  y += draw_parts(ui, "questions", view.questions, column.x, y, column.width, out);
   y += draw_name(ui, view, column.x, y, column.width, out) + kSpace + 4;
-  draw_start_keys(ui, view, column.x, y, column.width, out);
+  y += draw_parts(ui, "facts", view.facts, column.x, y, column.width, out);
+  y += draw_start_keys(ui, view, column.x, y, column.width, out) + kGap;
+  draw_parts(ui, "last", view.last, column.x, y, column.width, out);
   return out;
 }
 

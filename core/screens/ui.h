@@ -70,6 +70,7 @@ struct FieldFace {
   std::string_view spoken = {};
   std::string_view value = {};
   std::string_view refused = {};
+  bool number = false;          // the phone's number pad
 };
 
 struct TabFace {

@@ -149,7 +149,7 @@ std::optional<std::string> Ui::text_field(std::string_view key, const FieldFace&
   const model::NodeId id = in_.id_of(key);
   in_.add(key, {.role = model::Role::textbox,
                 .answers = model::Answers::set_value,
-                .input = model::InputMode::text,
+                .input = face.number ? model::InputMode::decimal : model::InputMode::text,
                 .name = std::string(face.spoken),
                 .value = std::string(face.value),
                 .hint = std::string(face.refused),
