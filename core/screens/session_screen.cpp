@@ -30,6 +30,10 @@ Mark kept_mark(CellState state) {
     case CellState::keeping: return {Icon::wet, Token::ink};
     case CellState::not_kept: return {Icon::wet, Token::mag};
     case CellState::left_out: return {Icon::left_out, Token::ink};
+    case CellState::held: return {Icon::held, Token::ink};
+    case CellState::swapped: return {Icon::pain, Token::mag};
+    case CellState::crossed_out: return {Icon::close, Token::mag};
+    case CellState::waits_sign_off: return {Icon::signoff, Token::ink2};
     case CellState::next:
     case CellState::not_done: break;
   }

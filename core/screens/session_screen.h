@@ -2,7 +2,9 @@
 //
 // The view arrives worded and rounded; drawing decides nothing. What a person asked
 // for comes back as intents. Drawn to the whiteboard, pen tray and hand regions of
-// the screens design (01a ready, 01c change, 05c states).
+// the screens design (01a to 01j, 05c states). Of the panels that may stand in place of
+// the next set at most one is open; if several are, the first of stop, pain, sore,
+// finish, change, swap, why is shown.
 #pragma once
 
 #include <cstdint>
@@ -10,11 +12,11 @@
 #include <variant>
 #include <vector>
 
+#include "screens/session_panels.h"
+
 namespace slipway::screens {
 
 class Ui;
-
-enum class CellState : std::uint8_t { not_done, next, keeping, kept, changed, left_out, not_kept };
 
 struct BoardCell {
   CellState state = CellState::not_done;
@@ -32,12 +34,28 @@ struct BoardRow {
   bool contradiction = false;  // a field of its prescription is written twice
   std::vector<BoardCell> cells;
 };
+struct FootRow {        // another block of this session, folded to a line
+  std::string words;    // "B trunk and shoulder, 2 rounds: later"
+  std::string spoken = {};   // empty: the words
+  bool up = false;      // arrow up: it stands before the one shown
+};
 struct Board {
   std::string spoken;
   std::vector<std::string> round_names;  // "round 1" …
   std::vector<BoardRow> rows;
+  std::vector<FootRow> foot = {};        // pressed: OpenBlock with its place here
+  std::uint32_t in_hand = 0;             // the row that stays where the board is folded
+  // Large text and low pages fold the board to the row in hand; this line opens it (OpenBoard). Empty: never folded.
+  std::string folded_words = {};         // "A2, A3, B: show board"
+  std::string fold_words = {};           // "Fold the board", while it is open there
+  bool open = false;                     // it was opened
 };
 
+struct MainKey {
+  std::string words;    // "Log as written"
+  std::string detail;   // "10 × 22 kg"; of two: "2 or more left"
+  std::string spoken;   // "Log as written, 10 at 22 kilograms, 2 or more left in reserve"
+};
 struct NextSet {
   std::string place;        // "Next: A1, round 2 of 3"
   std::string movement;     // "Goblet squat"
@@ -55,13 +73,17 @@ struct NextSet {
   bool extra = false;       // a round nobody wrote: the key is outlined, so that it does not invite
   bool will_wait = false;   // storage in trouble: outlined with a drop, "will wait, not yet kept"
   std::string wait_words;
+  std::vector<MainKey> keys = {};  // last set of a main exercise: two, the reserve inside the tap; empty: log_words alone
+  std::string badge = {};          // "swapped in", "held", "waits for sign-off": a plate beside the movement
+  CellState badge_state = CellState::not_done;
+  std::string why_short = {};      // "Why this": all that stays at large text; a press on the row asks OpenWhy
+  bool why_urgent = false;         // magenta
+  std::string warm_up_words = {};  // "Warm-up: 6 × 12 kg"; empty hides the quiet key
+  std::string warm_up_spoken = {};
+  std::string skip_words = {};     // "No warm-up": beside it
+  std::uint32_t row = 0, round = 0;  // what Change opens; round 0: the cell of the board that is next
 };
 
-struct LoadChoice {
-  std::string label;        // "22"
-  std::string spoken;       // "22 kilograms"
-  bool chosen = false;
-};
 struct ChangePanel {        // 01c
   std::string title;        // "A1, round 2: what was done"
   std::string written;      // "Written: 10 × 22 kg, 2 in reserve"
@@ -71,14 +93,30 @@ struct ChangePanel {        // 01c
   std::int64_t reps = 0, reps_low = 0, reps_high = 100;
   std::string reps_refused; // message beside the field, empty if fine
   std::string load_label;
-  std::vector<LoadChoice> loads;
+  std::vector<LoadChoice> loads;      // kilograms, or bands by name
   std::string reserve_label;
-  std::vector<LoadChoice> reserves;   // "0" … "4+"
+  std::vector<LoadChoice> reserves;   // "0" … "4+"; empty where it is not asked
   std::string keep_words;   // "Log 9 × 22 kg"
   std::string keep_detail;  // "1 in reserve"
   std::string leave_words;  // "Leave as written"
   std::string left_out_words;
   std::string take_back_words;  // shown when mending a kept set; empty hides the key
+  std::string side_label = {};
+  std::vector<LoadChoice> sides = {}; // one-sided moves only
+  std::string form_words = {};        // "Form broke"; empty hides the tick
+  bool form_broke = false;
+  std::string swap_words = {};        // "Another exercise"; empty hides the key
+};
+
+struct SwapChoice {
+  std::string words;        // "Band row"
+  std::string detail = {};  // "8 × thick band"
+  std::string spoken = {};
+};
+struct SwapPanel {          // "Another exercise"
+  std::string title, words;
+  std::vector<SwapChoice> choices;
+  std::string leave_words;
 };
 
 struct TroublePanel {       // 05c: not kept, storage not kept
@@ -102,23 +140,78 @@ struct SessionView {
   std::string change_words;           // "Change"
   std::string back_words;             // "A1 back"; empty hides the key
   std::string hand_over_words;        // "Hand over"
+  std::string pain_words = {}, sore_words = {};  // "Pain", "Sore"; empty hides the key
+  std::string finish_words = {};      // "Finish": the main key once nothing is next, a plain one before
+  std::vector<RestView> rest = {};    // zero or one: over the words of `next`
+  std::vector<CheckPanel> check = {}; // zero or one; with `next` a quiet panel, without it the main key
+  std::vector<AdultPanel> adult = {}; // zero or one
+  std::vector<StatePanel> states = {};
+  std::vector<SwapPanel> swap = {};
+  std::vector<WhyPanel> why = {};
+  std::vector<PainPanel> pain = {};
+  std::vector<SorePanel> sore = {};
+  std::vector<StopPanel> stop = {};
+  std::vector<FinishPanel> finish = {};
+  std::vector<ComingPanel> coming = {};  // with `done_words`: what comes next and why
 };
 
-struct LogAsWritten {};
+struct LogAsWritten { std::uint32_t choice = 0; };        // which of NextSet::keys
+struct LogWarmUp {};
+struct SkipWarmUp {};
 struct OpenChange { std::uint32_t row = 0, round = 0; };  // 1-based round; row in the board
+struct OpenBlock { std::uint32_t foot = 0; };             // place in Board::foot
+struct OpenBoard { bool open = true; };                   // folded by large text
+struct OpenWhy {};
+struct CloseWhy {};
 struct TakeBack {};                                       // the last kept entry
-struct SetDraftReps { std::int64_t reps = 0; };
+struct SetDraftReps { std::int64_t reps = 0; };           // below 0: no whole number
 struct ChooseDraftLoad { std::uint32_t choice = 0; };
 struct ChooseDraftReserve { std::uint32_t choice = 0; };
+struct ChooseDraftSide { std::uint32_t choice = 0; };
+struct SetDraftFormBroke { bool broke = false; };
+struct OpenSwap {};
+struct ChooseSwap { std::uint32_t choice = 0; };
+struct CloseSwap {};
 struct KeepChange {};
 struct LeaveAsWritten {};
 struct MarkLeftOut {};
 struct TakeBackThis {};
 struct TryAgain {};
 struct HandOver {};
+struct NothingHurts {};                                   // the one-tap check
+struct TickAdult { std::uint32_t role = 0; };             // place in AdultPanel::roles; the key itself: 0
+struct PressState { std::uint32_t state = 0, key = 0; };  // places in SessionView::states and its keys
+struct OpenPain {};
+struct ChoosePain { std::uint32_t row = 0, band = 0; };
+struct OpenPainMore {};                                   // side and exact number
+struct ChoosePainSide { std::uint32_t choice = 0; };
+struct ChoosePainNumber { std::uint32_t choice = 0; };
+struct AnswerSettled { std::uint32_t question = 0, choice = 0; };
+struct TakeBackPain {};
+struct ClosePain {};
+struct OpenSore {};
+struct ChooseSore { std::uint32_t row = 0, span = 0; };
+struct SetSoreDays { std::int64_t days = 0; };            // below 0: no whole number
+struct SetSoreHinders { bool hinders = false; };
+struct TakeBackSore {};
+struct CloseSore {};
+struct OpenStop {};
+struct TickFlag { std::uint32_t flag = 0; bool ticked = true; };
+struct TakeBackStop {};
+struct CloseStop {};
+struct OpenFinish {};
+struct ChooseEffort { std::uint32_t effort = 0; };        // place in FinishPanel::rows
+struct SetMinutes { std::int64_t minutes = 0; };          // below 0: no whole number
+struct ChooseShortReason { std::uint32_t choice = 0; };
+struct KeepFinish {};
+struct LeaveFinish {};
 
-using SessionIntent = std::variant<LogAsWritten, OpenChange, TakeBack, SetDraftReps, ChooseDraftLoad, ChooseDraftReserve,
-                                   KeepChange, LeaveAsWritten, MarkLeftOut, TakeBackThis, TryAgain, HandOver>;
+using SessionIntent =
+    std::variant<LogAsWritten, OpenChange, TakeBack, SetDraftReps, ChooseDraftLoad, ChooseDraftReserve, KeepChange, LeaveAsWritten, MarkLeftOut,
+                 TakeBackThis, TryAgain, HandOver, LogWarmUp, SkipWarmUp, OpenBlock, OpenBoard, OpenWhy, CloseWhy, ChooseDraftSide, SetDraftFormBroke,
+                 OpenSwap, ChooseSwap, CloseSwap, NothingHurts, TickAdult, PressState, OpenPain, ChoosePain, OpenPainMore, ChoosePainSide,
+                 ChoosePainNumber, AnswerSettled, TakeBackPain, ClosePain, OpenSore, ChooseSore, SetSoreDays, SetSoreHinders, TakeBackSore, CloseSore,
+                 OpenStop, TickFlag, TakeBackStop, CloseStop, OpenFinish, ChooseEffort, SetMinutes, ChooseShortReason, KeepFinish, LeaveFinish>;
 
 std::vector<SessionIntent> draw_session_screen(Ui& ui, const SessionView& view);
 

@@ -99,6 +99,27 @@ void draw_changed(Ui& ui, const BoardCell& cell, const Box& box) {
   draw_done(ui, Icon::kept, cell.figure, {left + words + 6, box.y, done, box.height});
 }
 
+// A written figure with the mark of what a rule did to it.
+void draw_marked(Ui& ui, Icon icon, Token token, const std::string& figure, const Box& box) {
+  const Pen words{Step::mark, Token::ink2};
+  const float size = std::round(19 * ui.text_scale());
+  const float width = figure.empty() ? 0 : ui.width_of(figure, words) + 6;
+  const float left = box.x + std::floor((box.width - size - width) / 2);
+  ui.icon(icon, left, box.y + std::floor((box.height - size) / 2), size, token);
+  if (!figure.empty()) ui.write_in(figure, words, {left + size + 6, box.y, width, box.height});
+}
+
+// Two strokes across the whole cell, so that it can't be taken for a changed figure.
+void draw_crossed_out(Ui& ui, const std::string& figure, const Box& box) {
+  ui.write_in(figure, kFigureWritten, box);
+  const float inset_x = std::max(6.0F, std::floor((box.width - box.height) / 2));
+  const float inset_y = 8;
+  const float right = box.x + box.width - inset_x;
+  const float foot = box.y + box.height - inset_y;
+  ui.rule(box.x + inset_x, box.y + inset_y, right, foot, Token::mag, 2.5F);
+  ui.rule(box.x + inset_x, foot, right, box.y + inset_y, Token::mag, 2.5F);
+}
+
 void draw_cell(Ui& ui, const BoardCell& cell, const Box& box, bool down) {
   if (down) ui.fill(box, Token::land);
   const float dash = 10 * ui.text_scale();
@@ -117,6 +138,10 @@ void draw_cell(Ui& ui, const BoardCell& cell, const Box& box, bool down) {
     case CellState::not_kept: draw_done(ui, Icon::wet, cell.figure, box); break;
     case CellState::kept: draw_done(ui, Icon::kept, cell.figure, box); break;
     case CellState::changed: draw_changed(ui, cell, box); break;
+    case CellState::held: draw_marked(ui, Icon::held, Token::ink, cell.figure, box); break;
+    case CellState::swapped: draw_marked(ui, Icon::pain, Token::mag, cell.figure, box); break;
+    case CellState::waits_sign_off: draw_marked(ui, Icon::signoff, Token::ink2, cell.figure, box); break;
+    case CellState::crossed_out: draw_crossed_out(ui, cell.figure, box); break;
     case CellState::left_out: {
       const float y = std::floor(box.y + box.height / 2);
       ui.rule(middle - dash, y, middle + dash, y, Token::ink, 3);
