@@ -61,18 +61,6 @@ void settle(std::map<OpKey, Value>& slots, const OpKey& key, Value value) {
   if (!fresh && lesser(value, slot->second)) slot->second = std::move(value);
 }
 
-bool creates(std::uint32_t kind) {
-  switch (kind) {
-    case kind::athlete:
-    case kind::kit:
-    case kind::prescription:
-    case kind::session:
-    case kind::set:
-    case kind::pain: return true;
-    default: return false;
-  }
-}
-
 bool acts_on_a_record(std::uint32_t kind) {
   return kind == kind::change || kind == kind::take_back || kind == kind::pain_end;
 }
@@ -94,6 +82,8 @@ void create(Record& record, const ChainedOp& op, const Stamp& stamp) {
     record.kind = op.op.kind;
   }
   write_fields(record, op, stamp, {});  // nothing older stands on a record than its first op
+  const std::vector<OpKey> saw = keys_of(op, tag::saw);
+  record.replaces.insert(saw.begin(), saw.end());
 }
 
 // What a value says, independent of who wrote it: references are relative to their writer.
@@ -102,6 +92,11 @@ std::pair<Wire, model::Bytes> said(const Written& written) {
   const auto keys = read_refs(Field{0, written.wire, written.payload}, written.by.key.inc);
   if (!keys) return {written.wire, written.payload};
   return {written.wire, refs_field(0, *keys, model::IncarnationId{}).payload};
+}
+
+bool can_be_taken_back(std::uint32_t kind) {
+  const KindInfo* info = find_kind(kind);
+  return info == nullptr || (info->merge != Merge::add_only && info->merge != Merge::careful);
 }
 
 bool has_all(const std::set<OpKey>& all, const std::set<OpKey>& some) {
@@ -124,18 +119,18 @@ std::vector<Written> Register::visible() const {
 }
 
 bool Record::taken_back() const {
-  return kind != kind::pain && !take_backs.empty() && has_all(take_backs_saw, touched_by);
+  return can_be_taken_back(kind) && !take_backs.empty() && has_all(take_backs_saw, touched_by);
 }
 
 bool Record::revived() const {
-  return kind != kind::pain && !take_backs.empty() && !has_all(take_backs_saw, touched_by);
+  return can_be_taken_back(kind) && !take_backs.empty() && !has_all(take_backs_saw, touched_by);
 }
 
 void Fold::add(const ChainedOp& op) {
   assert(op.stream.scope == scope_);
   const Stamp stamp = stamp_of(op);
   lam_ = std::max(lam_, op.op.lam);
-  if (creates(op.op.kind)) {
+  if (creates_record(op.op.kind)) {
     create(records_[stamp.key], op, stamp);
     return;
   }

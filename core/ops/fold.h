@@ -9,7 +9,9 @@
 // writes the *same field of the same record* names its writer in `saw`. A record is
 // taken back when at least one `take_back` targets it and every op present on the
 // record is named in some take_back's `saw`; a concurrent change brings it back,
-// `revived`. Pain cannot be taken back (such an op is ignored for pain), only ended.
+// `revived`. Add-only and careful kinds (registry.h) cannot be taken back so; the ops are kept, and
+// views.h says what they mean there. A creating op may name in `saw` earlier records of its kind that it
+// replaces: the fold keeps the names, views.h decides.
 #pragma once
 
 #include <cstdint>
@@ -65,6 +67,7 @@ struct Record {
   std::optional<Stamp> created;   // nothing while only changes of it have arrived
   std::uint32_t kind = 0;         // 0 while not created
   std::map<std::uint32_t, Register> fields;
+  std::set<model::OpKey> replaces;           // other records, named by the creating op
   std::set<model::OpKey> touched_by;         // creating op and changes that have arrived
   std::map<model::OpKey, Stamp> take_backs;
   std::set<model::OpKey> take_backs_saw;
@@ -105,7 +108,7 @@ class Fold {
 };
 
 // Bump when the meaning of write_state changes; the stored cache of another number is rebuilt.
-inline constexpr std::uint32_t kFoldVersion = 1;
+inline constexpr std::uint32_t kFoldVersion = 2;
 
 // Digest of views over several scopes: BLAKE2b over (scope, digest) sorted by scope.
 model::Hash32 digest_of_views(const std::vector<const Fold*>& folds);

@@ -4,7 +4,7 @@
 //   incs     := count inc16*                                  rising
 //   keys     := count (inc# seq hash8)*                       rising; every op named anywhere
 //   stamps   := count (key# lam author time offset start)*    rising; time and offset zigzag
-//   records  := count (key# (0 | 1 kind stamp#) fields key#s take_backs key#s endings)*
+//   records  := count (key# (0 | 1 kind stamp# key#s) fields key#s take_backs key#s endings)*
 //   fields   := count (tag values key#s)*                     values, what they cover
 //   values   := count (stamp# wire length payload)*
 //   take_backs := count stamp#*    endings := count (stamp# how)*    key#s := count key#*
@@ -82,6 +82,7 @@ class StateWriter {
   void note(const OpKey& id, const Record& record) {
     keys_.note(id);
     if (record.created) stamps_.note(*record.created);
+    note(record.replaces);
     for (const auto& [tag, field] : record.fields) {
       for (const auto& [key, written] : field.values) stamps_.note(written.by);
       note(field.covered);
@@ -132,6 +133,7 @@ class StateWriter {
     if (record.created) {
       number(record.kind);
       number(stamps_.of(*record.created));
+      put(record.replaces);
     }
     number(record.fields.size());
     for (const auto& [tag, field] : record.fields) {
@@ -298,6 +300,7 @@ class StateReader {
     record.kind = static_cast<std::uint32_t>(kind);
     record.created = stamp();
     check(record.created->key == id);
+    record.replaces = keys();
   }
   void read(Record& record, const OpKey& id) {
     read_created(record, id);
