@@ -96,7 +96,21 @@ struct Frame {
   BarStyle style = BarStyle::foot;
   Box bar;   // where the places stand; empty without any
   Box area;  // the rest, which scrolls
+  bool all = true;  // every place has room in the bar
 };
+
+constexpr std::string_view kMorePath = "more";
+constexpr float kPlaceLeast = 54;  // of a place in the bar at the foot
+constexpr float kPlaceWords = 6;   // and more than its words
+
+// Whether each place has room; else only the first stands there, beside the key to all.
+bool all_fit(const Ui& ui, const AppView& view, const Frame& frame) {
+  if (frame.style == BarStyle::rail) return (12 + metrics::kIcon + 4 + ui.line(Step::fine)) * static_cast<float>(view.bar.size()) + kGap <= frame.bar.height;
+  float least = 0;
+  for (const PlaceKey& place : view.bar) least += std::max(kPlaceLeast, ui.width_of(place.words, {Step::fine, Token::ink, true}) + kPlaceWords);
+  if (view.more_always) least += std::max(kPlaceLeast, ui.width_of(view.more_words, {Step::fine, Token::ink, true}) + kPlaceWords);
+  return least <= frame.bar.width;
+}
 
 Frame frame_of(const Ui& ui, const AppView& view, const Box& page) {
   Frame frame;
@@ -108,12 +122,14 @@ Frame frame_of(const Ui& ui, const AppView& view, const Box& page) {
     const float right = room.x + ui.rail_width(is_short(ui));
     frame.bar = {room.x, room.y, right - room.x, room.height};
     frame.area = {right + kPanelEdge, 0, page.width - right - kPanelEdge, page.height};
+    frame.all = view.more_words.empty() || all_fit(ui, view, frame);
     return frame;
   }
   const float height = ui.bar_height(BarStyle::foot);
   const float top = room.y + room.height - height;
   frame.bar = {room.x, top, room.width, height};
   frame.area = {0, 0, page.width, top - kEdge};
+  frame.all = view.more_words.empty() || all_fit(ui, view, frame);
   return frame;
 }
 
@@ -121,9 +137,45 @@ void draw_bar(Ui& ui, const AppView& view, const Frame& frame, const Box& page, 
   if (frame.style == BarStyle::rail) ui.fill({frame.bar.x + frame.bar.width, 0, kPanelEdge, page.height}, Token::ink);
   else ui.fill({0, frame.bar.y - kEdge, page.width, kEdge}, Token::ink);
   std::vector<TabFace> tabs;
-  for (const PlaceKey& place : view.bar) tabs.push_back({key_of(place.place), place.words, icon_of(place.place), place.current});
+  const std::size_t places = frame.all ? view.bar.size() : 1;
+  bool here = false;
+  for (std::size_t i = 0; i < places; ++i) {
+    const PlaceKey& place = view.bar[i];
+    tabs.push_back({key_of(place.place), place.words, icon_of(place.place), place.current && view.more.empty(), place.count, place.count_spoken});
+    here = here || place.current;
+  }
+  if (!frame.all || view.more_always)
+    tabs.push_back({.key = kMorePath, .words = view.more_words, .icon = Icon::more, .current = !here || !view.more.empty()});
   const auto pressed = ui.bar("bar", view.bar_name, tabs, frame.bar, frame.style);
-  if (pressed) out.push_back(GoTo{view.bar[*pressed].place});
+  if (!pressed) return;
+  if (*pressed < places) out.push_back(GoTo{view.bar[*pressed].place});
+  else out.push_back(OpenMore{view.more.empty()});
+}
+
+// All places, each with a line of what it is for.
+void draw_more(Ui& ui, const MoreSheet& sheet, std::vector<Intent>& out) {
+  const Box room = ui.room();
+  const Box column = reading_column(ui, room);
+  const auto panel = ui.sheet("sheet", {.role = model::Role::region, .name = sheet.title});
+  float y = room.y + kMargin;
+  const float side = std::max(kTouch, ui.line(Step::mark) + kMargin);
+  const float title = ui.heading("title", sheet.title, {Step::mark, Token::ink, true}, column.x, y + kGap, column.width - side - kGap);
+  const Box close{column.x + column.width - side, y, side, side};
+  if (ui.key("close", {.spoken = sheet.close_words, .icon = Icon::close, .step = Step::mark}, close) || ui.escape_pressed()) out.push_back(OpenMore{false});
+  y += std::max(side, title + kGap) + kMargin;
+  if (!sheet.hand_over_words.empty()) {
+    const KeyFace face{.words = sheet.hand_over_words, .detail = sheet.hand_over_detail, .kind = KeyKind::main, .icon = Icon::exchange, .step = Step::move,
+                       .main_of_page = true};
+    const float height = ui.key_height(face, column.width, kMainKeyTight);
+    if (ui.key("hand-over", face, {column.x, y, column.width, height})) out.push_back(MoreHandOver{});
+    y += height + kMargin;
+  }
+  for (const PlaceKey& place : sheet.places) {
+    const RowAnswer row = list_row(ui, key_of(place.place), {.icon = icon_of(place.place), .title = place.words, .line = place.detail, .value = place.count}, column.x, y,
+                                   column.width);
+    if (row.pressed) out.push_back(GoTo{place.place});
+    y += row.height + 1;
+  }
 }
 
 }  // namespace
@@ -133,9 +185,10 @@ std::vector<Intent> draw_app_screen(Ui& ui, const AppView& view) {
   const Box page = ui.page();
   const Frame frame = frame_of(ui, view, page);
   {
-    const PageName name = name_of(ui, view);
+    const PageName name = view.more.empty() ? name_of(ui, view) : PageName{"more", view.more[0].title};
     const auto area = ui.area(name.key, name.title, frame.area);
-    std::visit(PageDrawing{ui, out}, view.page);
+    if (view.more.empty()) std::visit(PageDrawing{ui, out}, view.page);
+    else draw_more(ui, view.more[0], out);
   }
   if (!view.bar.empty()) draw_bar(ui, view, frame, page, out);
   for (const model::Announcement& said : view.announcements) ui.announce(said);

@@ -26,7 +26,8 @@ struct FileResult {       // one row per file taken in this visit, newest first
 struct LineFact {
   std::string label;       // "Written by", "When, as claimed", "Had seen", "Load"
   std::string value;
-  bool differs = false;    // buff with a pointer, spoken "differs: …"
+  bool differs = false;    // buff with a pointer
+  std::string spoken = {}; // "differs: load, 22 kg"; empty: label and value
 };
 struct WrittenLine {
   std::string title;       // "Line A"

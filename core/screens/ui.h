@@ -78,6 +78,8 @@ struct TabFace {
   std::string_view words = {};
   Icon icon = Icon::none;
   bool current = false;
+  std::string_view count = {};       // what waits there, in a small box at the icon
+  std::string_view hint = {};        // and in words
 };
 
 enum class BarStyle : std::uint8_t { foot, rail };  // at the thumb; at the left
@@ -141,6 +143,7 @@ class Ui {
   void strike(const Box& words, Token token);
   void fill(const Box& box, Token token, float corner = 0);
   void edge(const Box& box, Token token, float thickness, float corner = 0);  // drawn inside the box
+  void dashed_edge(const Box& box, Token token);
   void rule(float x1, float y1, float x2, float y2, Token token, float thickness);
   void polygon(std::span<const GridPoint> points, Token token);               // convex, clockwise
   void polyline(std::span<const GridPoint> points, Token token, float thickness);

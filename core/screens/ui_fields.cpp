@@ -32,21 +32,35 @@ std::size_t columns_of(const Ui& ui, std::span<const ChoiceFace> faces, float wi
   return columns;
 }
 
-float choice_height(const Ui& ui) { return std::max(kChoice, ui.line(Step::mark) + 2 * kFootBar + 2 * kChosenEdge); }
+struct ChoiceGrid {
+  std::size_t columns = 1;
+  float width = 0, height = 0;  // of one choice
+};
 
-Box choice_box(const Ui& ui, std::size_t place, std::size_t columns, const Box& box) {
-  const float width = (box.width - kChoiceGap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
-  const auto column = static_cast<float>(place % columns);
-  const auto row = static_cast<float>(place / columns);
-  const float left = std::floor(box.x + column * (width + kChoiceGap));
-  return {left, box.y + row * (choice_height(ui) + kChoiceGap), std::floor(width), choice_height(ui)};
+// Words that are too long even for a row of their own wrap.
+ChoiceGrid grid_of(const Ui& ui, std::span<const ChoiceFace> faces, float width) {
+  ChoiceGrid grid{columns_of(ui, faces, width)};
+  grid.width = (width - kChoiceGap * static_cast<float>(grid.columns - 1)) / static_cast<float>(grid.columns);
+  float words = ui.line(Step::mark);
+  if (grid.columns == 1)
+    for (const ChoiceFace& face : faces) words = std::max(words, ui.size_of(face.label, kChoiceWords, width - 2 * kChosenEdge - 4).height);
+  grid.height = std::max(kChoice, words + 2 * kFootBar + 2 * kChosenEdge);
+  return grid;
+}
+
+Box choice_box(std::size_t place, const ChoiceGrid& grid, const Box& box) {
+  const auto column = static_cast<float>(place % grid.columns);
+  const auto row = static_cast<float>(place / grid.columns);
+  const float left = std::floor(box.x + column * (grid.width + kChoiceGap));
+  return {left, box.y + row * (grid.height + kChoiceGap), std::floor(grid.width), grid.height};
 }
 
 void draw_choice(Ui& ui, const ChoiceFace& face, const Box& box, bool down) {
   ui.fill(box, face.chosen || down ? Token::land : Token::paper, kBoardCorner);
   ui.edge(box, face.chosen ? Token::ink : Token::line, face.chosen ? kChosenEdge : kEdge, kBoardCorner);
   if (face.chosen) ui.fill({box.x + std::floor((box.width - kFootBarWidth) / 2), box.y + box.height - 2 * kFootBar, kFootBarWidth, kFootBar}, Token::ink);
-  ui.write_in(face.label, {Step::mark, Token::ink, face.chosen, Align::centre}, box);
+  ui.write_in(face.label, {Step::mark, Token::ink, face.chosen, Align::centre},
+              {box.x + kChosenEdge, box.y, box.width - 2 * kChosenEdge, box.height});
 }
 
 // What was typed, as a whole number; -1 for what is none: no stepper of ours goes below 0.
@@ -63,18 +77,18 @@ std::uint32_t field_item_id(model::NodeId id) { return ImHashStr(kFieldLabel, 0,
 
 float Ui::choices_height(std::span<const ChoiceFace> faces, float width) const {
   if (faces.empty()) return 0;
-  const std::size_t columns = columns_of(*this, faces, width);
-  const auto rows = static_cast<float>((faces.size() + columns - 1) / columns);
-  return rows * choice_height(*this) + (rows - 1) * kChoiceGap;
+  const ChoiceGrid grid = grid_of(*this, faces, width);
+  const auto rows = static_cast<float>((faces.size() + grid.columns - 1) / grid.columns);
+  return rows * grid.height + (rows - 1) * kChoiceGap;
 }
 
 std::optional<std::uint32_t> Ui::choices(std::string_view key, std::string_view spoken, std::span<const ChoiceFace> faces, const Box& box) {
   if (in_.dry > 0 || faces.empty()) return std::nullopt;
   const Scope all = group(key, {.role = model::Role::radiogroup, .name = std::string(spoken), .rect = box});
-  const std::size_t columns = columns_of(*this, faces, box.width);
+  const ChoiceGrid grid = grid_of(*this, faces, box.width);
   std::optional<std::uint32_t> chosen;
   for (std::size_t i = 0; i < faces.size(); ++i) {
-    const Box place = choice_box(*this, i, columns, box);
+    const Box place = choice_box(i, grid, box);
     const std::string name = faces[i].key.empty() ? std::to_string(i) : std::string(faces[i].key);
     in_.add(name, {.role = model::Role::radio,
                    .answers = model::Answers::press,

@@ -17,6 +17,7 @@ constexpr float kPadding = 8;   // between the edge of a key and its words
 constexpr float kDrop = 3;      // a pressed face drops this far
 constexpr float kBarMark = 6, kRailMark = 8;
 constexpr float kRailPlace = 84, kRailShort = 84;
+constexpr float kTabTop = 12;   // above the icon of a place
 
 struct KeyPlan {
   Pen words, detail;
@@ -72,24 +73,10 @@ void draw_words(Ui& ui, const KeyFace& face, const KeyPlan& plan, const Box& box
   if (!face.detail.empty()) ui.write(face.detail, plan.detail, box.x + kPadding, y, box.width - 2 * kPadding);
 }
 
-void dashed_edge(Ui& ui, const Box& box, Token token) {
-  constexpr float kDash = 5, kSpace = 4;
-  for (float x = box.x; x < box.x + box.width; x += kDash + kSpace) {
-    const float to = std::min(x + kDash, box.x + box.width);
-    ui.rule(x, box.y + 1, to, box.y + 1, token, kEdge);
-    ui.rule(x, box.y + box.height - 1, to, box.y + box.height - 1, token, kEdge);
-  }
-  for (float y = box.y; y < box.y + box.height; y += kDash + kSpace) {
-    const float to = std::min(y + kDash, box.y + box.height);
-    ui.rule(box.x + 1, y, box.x + 1, to, token, kEdge);
-    ui.rule(box.x + box.width - 1, y, box.x + box.width - 1, to, token, kEdge);
-  }
-}
-
 // A plank: a face with an edge, and a lip at the foot that goes when the face is down.
 Box draw_plank(Ui& ui, const KeyFace& face, const Box& box, bool down) {
   if (face.disabled) {
-    dashed_edge(ui, box, Token::line);
+    ui.dashed_edge(box, Token::line);
     return box;
   }
   const Token edge = face.kind == KeyKind::pain ? Token::mag : face_token(face) == Token::deep ? Token::deep : Token::ink;
@@ -148,7 +135,7 @@ CellAnswer Ui::cell(std::string_view key, model::Node node) {
 }
 
 float Ui::bar_height(BarStyle style) const {
-  const float content = 12 + kIcon + 4 + line(Step::fine);
+  const float content = kTabTop + kIcon + 4 + line(Step::fine);
   return std::max(style == BarStyle::rail ? kRailPlace : kBar, content);
 }
 
@@ -162,6 +149,9 @@ std::optional<std::uint32_t> Ui::bar(std::string_view key, std::string_view spok
   for (const TabFace& tab : tabs) words += width_of(tab.words, {Step::fine, Token::ink, true});
   const float share = std::floor((box.width - words) / static_cast<float>(tabs.size()));
   std::optional<std::uint32_t> pressed;
+  // A low rail closes up, as far as its words go.
+  const bool low = static_cast<float>(tabs.size()) * bar_height(style) + kPadding > box.height;
+  const float height = style == BarStyle::rail && low ? std::max(kTouch, kTabTop + kIcon + 4 + line(Step::fine)) : bar_height(style);
   float x = box.x;
   float y = box.y + (style == BarStyle::rail ? kPadding : 0);
   for (std::uint32_t i = 0; i < tabs.size(); ++i) {
@@ -169,8 +159,8 @@ std::optional<std::uint32_t> Ui::bar(std::string_view key, std::string_view spok
     const Pen pen{Step::fine, tab.current ? Token::ink : Token::ink2, tab.current, Align::centre};
     const bool last = i + 1 == tabs.size();
     const float width = last ? box.x + box.width - x : width_of(tab.words, {Step::fine, Token::ink, true}) + share;
-    const Box place = style == BarStyle::rail ? Box{box.x, y, box.width, bar_height(style)}
-                                              : Box{x, box.y, width, bar_height(style)};
+    const Box place = style == BarStyle::rail ? Box{box.x, y, box.width, height}
+                                              : Box{x, box.y, width, height};
     if (tab_pressed(tab, pen, place, style, {i + 1, static_cast<std::uint32_t>(tabs.size())})) pressed = i;
     x += width;
     y += place.height;
@@ -183,6 +173,7 @@ bool Ui::tab_pressed(const TabFace& tab, const Pen& pen, const Box& place, BarSt
   in_.add(tab.key, {.role = model::Role::tab,
                     .answers = model::Answers::press,
                     .name = std::string(tab.words),
+                    .hint = std::string(tab.hint),
                     .current = tab.current,
                     .position = at.position,
                     .set_size = at.set_size,
@@ -191,11 +182,17 @@ bool Ui::tab_pressed(const TabFace& tab, const Pen& pen, const Box& place, BarSt
   const bool fired = in_.worked(id, place, down);
   if (down) fill(place, Token::land);
   const float content = kIcon + 4 + line(Step::fine);
-  const float top = place.y + std::max(style == BarStyle::rail ? 0.0F : 12.0F, std::floor((place.height - content) / 2));
+  const float top = place.y + std::max(style == BarStyle::rail ? 0.0F : kTabTop, std::floor((place.height - content) / 2));
   if (tab.current && style == BarStyle::foot) fill({place.x + 4, place.y, place.width - 8, kBarMark}, Token::ink);
   if (tab.current && style == BarStyle::rail) fill({place.x, place.y, kRailMark, place.height}, Token::ink);
   icon(tab.icon, place.x + std::floor((place.width - kIcon) / 2), top, kIcon, pen.token);
   write(tab.words, pen, place.x, top + kIcon + 4, place.width);
+  if (tab.count.empty()) return fired;
+  const Pen count{Step::fine, Token::mag, true, Align::centre};
+  const Box box{place.x + std::floor(place.width / 2) + kIcon / 2 - 2, top - 6, std::max(20.0F, width_of(tab.count, count) + kPadding), line(Step::fine)};
+  fill(box, Token::paper, kCorner / 2);
+  edge(box, Token::mag, kEdge, kCorner / 2);
+  write_in(tab.count, count, box);
   return fired;
 }
 

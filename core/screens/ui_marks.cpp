@@ -154,6 +154,20 @@ void Ui::edge(const Box& box, Token token, float thickness, float corner) {
                     0, thickness);
 }
 
+void Ui::dashed_edge(const Box& box, Token token) {
+  constexpr float kDash = 5, kSpace = 4;
+  for (float x = box.x; x < box.x + box.width; x += kDash + kSpace) {
+    const float to = std::min(x + kDash, box.x + box.width);
+    rule(x, box.y + 1, to, box.y + 1, token, metrics::kEdge);
+    rule(x, box.y + box.height - 1, to, box.y + box.height - 1, token, metrics::kEdge);
+  }
+  for (float y = box.y; y < box.y + box.height; y += kDash + kSpace) {
+    const float to = std::min(y + kDash, box.y + box.height);
+    rule(box.x + 1, y, box.x + 1, to, token, metrics::kEdge);
+    rule(box.x + box.width - 1, y, box.x + box.width - 1, to, token, metrics::kEdge);
+  }
+}
+
 void Ui::rule(float x1, float y1, float x2, float y2, Token token, float thickness) {
   if (in_.dry > 0) return;
   const ScreenRect a = in_.on_screen({x1, y1, 0, 0});
