@@ -35,7 +35,7 @@ inline constexpr std::uint32_t kFourOrMore = 8;
 struct SetResult {
   double load = 0;                          // above 0; pull-ups: the total [1.3]
   std::uint32_t reps = 0;                   // from 1
-  std::optional<std::uint32_t> rir_halves;  // nothing: the reps are taken as reps to failure
+  std::optional<std::uint32_t> rir_halves = {};  // nothing: the reps are taken as reps to failure
 };
 
 // Shown up to 10 reps to failure [Reynolds 2006], at most 12 with the mark "rough" [our judgement];
