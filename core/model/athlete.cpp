@@ -79,6 +79,15 @@ std::optional<bool> consent_for(const Athlete& athlete, ConsentThing thing) {
   return std::nullopt;
 }
 
+const Illness* illness_on(const Athlete& athlete, Day day) {
+  const Illness* last = nullptr;
+  for (const Illness& entry : athlete.illnesses) {  // they stand by day; of one day the gravest counts
+    if (day < entry.day) break;
+    if (last == nullptr || last->day < entry.day || last->state < entry.state) last = &entry;
+  }
+  return last;
+}
+
 bool adult_ticked_in(const Athlete& athlete, const RecordId& session) {
   return std::any_of(athlete.tick_ins.begin(), athlete.tick_ins.end(),
                      [&](const TickIn& tick) { return tick.session == session && tick.role != AdultRole::unsaid && !tick.withdrawn; });

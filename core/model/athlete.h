@@ -228,6 +228,7 @@ const BodyMass* body_mass_on(const Athlete& athlete, Day day);
 
 const SignOff* counting_sign_off(const Athlete& athlete, std::string_view exercise);  // nullptr: none
 std::optional<bool> consent_for(const Athlete& athlete, ConsentThing thing);           // nothing: never asked
+const Illness* illness_on(const Athlete& athlete, Day day);  // the state that holds on that day; nullptr: nothing was said
 // An adult ticked in for this session, and nobody took it back.
 bool adult_ticked_in(const Athlete& athlete, const RecordId& session);
 // A clearance names this pain or red flag; a youth's own word is none [2.7].

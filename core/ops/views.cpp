@@ -2,91 +2,44 @@
 
 #include <algorithm>
 
+#include "ops/read_values.h"
 #include "ops/registry.h"
 
 namespace slipway::ops {
 
 namespace {
 
-model::Writer writer_of(const Stamp& stamp) { return {stamp.key, stamp.lam, stamp.author, stamp.claimed}; }
-
-std::optional<std::vector<model::Quantity>> read_quantities(const Field& field) {
-  const auto numbers = read_list(field);
-  if (!numbers || numbers->size() % 3 != 0) return std::nullopt;
-  std::vector<model::Quantity> out;
-  for (std::size_t at = 0; at < numbers->size(); at += 3) {
-    const std::uint64_t decimals = (*numbers)[at + 1];
-    const std::uint64_t unit = (*numbers)[at + 2];
-    if (decimals > 3 || unit < 1 || unit > 6) return std::nullopt;
-    out.push_back({unzigzag((*numbers)[at]), static_cast<std::uint8_t>(decimals), static_cast<model::Unit>(unit)});
-  }
-  return out;
+std::vector<std::string> words(const Record& record, std::uint32_t tag) {
+  return first_value<std::vector<std::string>>(record, tag, to_words).value_or(std::vector<std::string>{});
 }
 
-// Readers from a stored payload to a typed value; nothing if it is not of that type.
-std::optional<std::uint64_t> to_unsigned(const Field& field) { return read_unsigned(field); }
-std::optional<std::string> to_string(const Field& field) {
-  const auto text = read_text(field);
-  return text ? std::optional<std::string>(std::string(*text)) : std::nullopt;
-}
-std::optional<model::Quantity> to_quantity(const Field& field) {
-  const auto list = read_quantities(field);
-  return list && list->size() == 1 ? std::optional<model::Quantity>(list->front()) : std::nullopt;
-}
-std::optional<model::Day> to_day(const Field& field) {
-  const auto days = read_signed(field);
-  constexpr std::int64_t kDayCeiling = 4'000'000;  // about the year 12,900: far beyond any claimed date
-  if (!days || *days < -kDayCeiling || *days > kDayCeiling) return std::nullopt;
-  return model::Day{static_cast<std::int32_t>(*days)};
+std::optional<model::Kit> read_kit(const model::RecordId& id, const Record& record) {
+  return model::Kit{.id = id,
+                    .name = first_value<std::string>(record, kit_tag::name, to_string).value_or(""),
+                    .loads = first_value<std::vector<model::Quantity>>(record, kit_tag::loads, to_quantities)
+                                 .value_or(std::vector<model::Quantity>{}),
+                    .bands = words(record, kit_tag::bands),
+                    .equipment = words(record, kit_tag::equipment)};
 }
 
-template <class T>
-model::Versions<T> versions(const Record& record, std::uint32_t tag, std::optional<T> (*read)(const Field&)) {
-  model::Versions<T> out;
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return out;
-  for (const Written& written : found->second.visible()) {
-    const auto value = read(Field{tag, written.wire, written.payload});
-    if (value) out.all.push_back({*value, writer_of(written.by)});
-  }
-  return out;
-}
-
-template <class T>
-std::optional<T> first_value(const Record& record, std::uint32_t tag, std::optional<T> (*read)(const Field&)) {
-  const auto all = versions<T>(record, tag, read);
-  return all.empty() ? std::nullopt : std::optional<T>(*all.first());
-}
-
-std::optional<model::RecordId> first_ref(const Record& record, std::uint32_t tag) {
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return std::nullopt;
-  for (const Written& written : found->second.visible()) {
-    const auto keys = read_refs(Field{tag, written.wire, written.payload}, written.by.key.inc);
-    if (keys && keys->size() == 1) return keys->front();
-  }
-  return std::nullopt;
-}
-
-model::Kit read_kit(const model::RecordId& id, const Record& record) {
-  model::Kit kit{id, first_value<std::string>(record, kit_tag::name, to_string).value_or(""), {}};
-  const auto found = record.fields.find(kit_tag::loads);
-  if (found == record.fields.end()) return kit;
-  const auto visible = found->second.visible();
-  if (visible.empty()) return kit;
-  kit.loads = read_quantities(Field{kit_tag::loads, visible.front().wire, visible.front().payload})
-                  .value_or(std::vector<model::Quantity>{});
-  return kit;
-}
-
-model::Prescription read_prescription(const model::RecordId& id, const Record& record) {
-  return {.id = id,
-          .exercise = versions<std::string>(record, prescription_tag::exercise, to_string),
-          .sets = versions<std::uint64_t>(record, prescription_tag::sets, to_unsigned),
-          .reps = versions<std::uint64_t>(record, prescription_tag::reps, to_unsigned),
-          .load = versions<model::Quantity>(record, prescription_tag::load, to_quantity),
-          .rir = versions<std::uint64_t>(record, prescription_tag::rir, to_unsigned),
-          .rest_ms = versions<std::uint64_t>(record, prescription_tag::rest_ms, to_unsigned)};
+std::optional<model::Prescription> read_prescription(const model::RecordId& id, const Record& record) {
+  namespace at = prescription_tag;
+  return model::Prescription{.id = id,
+                             .exercise = versions<std::string>(record, at::exercise, to_string),
+                             .sets = versions<std::uint64_t>(record, at::sets, to_unsigned),
+                             .reps = versions<std::uint64_t>(record, at::reps, to_unsigned),
+                             .load = versions<model::Quantity>(record, at::load, to_quantity),
+                             .rir = versions<std::uint64_t>(record, at::rir, to_unsigned),
+                             .rest_ms = versions<std::uint64_t>(record, at::rest_ms, to_unsigned),
+                             .reps_high = versions<std::uint64_t>(record, at::reps_high, to_unsigned),
+                             .programme_day = versions<std::uint64_t>(record, at::programme_day, to_unsigned),
+                             .place = versions<std::uint64_t>(record, at::place, to_unsigned),
+                             .block = versions<std::uint64_t>(record, at::block, to_unsigned),
+                             .format = versions<std::uint64_t>(record, at::format, to_unsigned),
+                             .tempo = versions<std::vector<std::uint64_t>>(record, at::tempo, to_list),
+                             .band = versions<std::string>(record, at::band, to_string),
+                             .grip = versions<std::string>(record, at::grip, to_string),
+                             .by = writer_of(*record.created)};
 }
 
 bool corrected(const Record& record) {
@@ -105,6 +58,14 @@ model::SetDone read_set(const model::RecordId& id, const Record& record) {
   set.rir = versions<std::uint64_t>(record, set_tag::rir, to_unsigned);
   set.written_reps = first_value<std::uint64_t>(record, set_tag::written_reps, to_unsigned);
   set.written_load = first_value<model::Quantity>(record, set_tag::written_load, to_quantity);
+  const std::uint64_t side = first_value<std::uint64_t>(record, set_tag::side, to_unsigned).value_or(0);
+  if (side == 1 || side == 2) set.side = static_cast<model::Side>(side);
+  set.band = first_value<std::string>(record, set_tag::band, to_string).value_or("");
+  set.grip = first_value<std::string>(record, set_tag::grip, to_string).value_or("");
+  set.warm_up = first_value<std::uint64_t>(record, set_tag::warm_up, to_unsigned).value_or(0) == 1;
+  set.form_broke = marks(record, set_tag::form_broke).any_yes;  // the careful one of two
+  const Marks two_more = marks(record, set_tag::two_more);
+  set.two_more = two_more.any_yes && !two_more.any_no;
   set.left_out = first_value<std::uint64_t>(record, set_tag::left_out, to_unsigned).value_or(0) == 1;
   set.corrected = corrected(record);
   set.revived = record.revived();
@@ -112,41 +73,67 @@ model::SetDone read_set(const model::RecordId& id, const Record& record) {
   return set;
 }
 
-model::Pain read_pain(const model::RecordId& id, const Record& record) {
-  model::Pain pain;
-  pain.id = id;
-  pain.region = first_value<std::string>(record, pain_tag::region, to_string).value_or("");
-  pain.band = first_value<std::uint64_t>(record, pain_tag::band, to_unsigned).value_or(0);
-  pain.by = writer_of(*record.created);
-  for (const auto& [key, ending] : record.endings) {
-    if (ending.how == 1) pain.resolved = true;
-    if (ending.how == 2) pain.withdrawn = true;
-  }
-  return pain;
+std::optional<model::Session> read_session(const model::RecordId& id, const Record& record) {
+  return model::Session{.id = id,
+                        .training_day = versions<model::Day>(record, session_tag::training_day, to_day),
+                        .title = first_value<std::string>(record, session_tag::title, to_string).value_or(""),
+                        .by = writer_of(*record.created),
+                        .sets = {},
+                        .programme_day = first_value<std::uint64_t>(record, session_tag::programme_day, to_unsigned),
+                        .kit = first_ref(record, session_tag::kit)};
 }
 
-void read_sessions(const Fold& fold, model::Athlete& athlete) {
-  for (const auto& id : fold.of_kind(kind::session)) {
-    const Record& record = *fold.find(id);
-    if (record.taken_back()) continue;
-    athlete.sessions.push_back({.id = id,
-                                .training_day = versions<model::Day>(record, session_tag::training_day, to_day),
-                                .title = first_value<std::string>(record, session_tag::title, to_string).value_or(""),
-                                .by = writer_of(*record.created),
-                                .sets = {}});
-  }
-}
-
-// A set whose session has not arrived stands in a session of its own, so that it is never out of sight.
-model::Session& session_for(model::Athlete& athlete, const model::SetDone& set) {
+// A set or finish whose session has not arrived stands in a session of its own, so that it is never out of sight.
+model::Session& session_for(model::Athlete& athlete, const model::RecordId& id, const model::Writer& by) {
   for (model::Session& session : athlete.sessions)
-    if (session.id == set.session) return session;
+    if (session.id == id) return session;
   model::Session unknown;
-  unknown.id = set.session;
-  unknown.training_day.all.push_back({model::day_of(set.by.claimed), set.by});
-  unknown.by = set.by;
+  unknown.id = id;
+  unknown.training_day.all.push_back({model::day_of(by.claimed), by});
+  unknown.by = by;
   athlete.sessions.push_back(std::move(unknown));
   return athlete.sessions.back();
+}
+
+void read_sets(const Fold& fold, model::Athlete& athlete) {
+  for (const auto& id : fold.of_kind(kind::set)) {
+    const Record& record = *fold.find(id);
+    model::SetDone set = read_set(id, record);
+    if (record.taken_back()) {
+      athlete.taken_back.push_back(std::move(set));
+    } else {
+      model::Session& session = session_for(athlete, set.session, set.by);
+      session.sets.push_back(std::move(set));
+    }
+  }
+}
+
+// What is written about the person. Numbers beyond a calendar are not there.
+std::optional<std::uint64_t> to_year(const Field& field) {
+  const auto year = read_unsigned(field);
+  return year && *year <= 9999 ? year : std::nullopt;
+}
+std::optional<std::uint64_t> to_month(const Field& field) {
+  const auto month = read_unsigned(field);
+  return month && *month >= 1 && *month <= 12 ? month : std::nullopt;
+}
+
+void read_person(const model::RecordId& id, const Record& record, model::Athlete& athlete) {
+  constexpr std::size_t kWeek = 7;
+  athlete.id = id;
+  athlete.name = versions<std::string>(record, athlete_tag::name, to_string);
+  athlete.birth_year = versions<std::uint64_t>(record, athlete_tag::birth_year, to_year);
+  athlete.birth_month = versions<std::uint64_t>(record, athlete_tag::birth_month, to_month);
+  athlete.group = versions<std::string>(record, athlete_tag::group, to_string);
+  athlete.limitations.clear();
+  for (const auto& version : versions<std::vector<std::string>>(record, athlete_tag::limitations, to_words).all)
+    for (const std::string& word : version.value)  // the careful reading of a contradiction: all of them
+      if (std::find(athlete.limitations.begin(), athlete.limitations.end(), word) == athlete.limitations.end())
+        athlete.limitations.push_back(word);
+  athlete.training_days.clear();
+  if (const auto bits = first_value<std::uint64_t>(record, athlete_tag::training_days, to_unsigned))
+    for (std::size_t day = 0; day < kWeek; ++day) athlete.training_days.push_back(((*bits >> day) & 1U) != 0);
+  athlete.sign_off_gate = marks(record, athlete_tag::sign_off_gate).any_yes;
 }
 
 }  // namespace
@@ -182,26 +169,16 @@ model::Athlete read_athlete(const Fold& fold) {
   athlete.scope = fold.scope();
   athlete.not_understood = fold.not_understood().size();
   for (const auto& id : fold.of_kind(kind::athlete)) {
-    const Record& record = *fold.find(id);
     if (!athlete.name.empty()) break;  // one scope is one person: the oldest record names them
-    athlete.name = versions<std::string>(record, athlete_tag::name, to_string);
-    athlete.birth_year = versions<std::uint64_t>(record, athlete_tag::birth_year, to_unsigned);
+    read_person(id, *fold.find(id), athlete);
   }
-  for (const auto& id : fold.of_kind(kind::kit)) athlete.kits.push_back(read_kit(id, *fold.find(id)));
-  for (const auto& id : fold.of_kind(kind::prescription))
-    if (!fold.find(id)->taken_back()) athlete.prescriptions.push_back(read_prescription(id, *fold.find(id)));
-  for (const auto& id : fold.of_kind(kind::pain)) athlete.pains.push_back(read_pain(id, *fold.find(id)));
-  read_sessions(fold, athlete);
-  for (const auto& id : fold.of_kind(kind::set)) {
-    const Record& record = *fold.find(id);
-    model::SetDone set = read_set(id, record);
-    if (record.taken_back()) {
-      athlete.taken_back.push_back(std::move(set));
-    } else {
-      model::Session& session = session_for(athlete, set);
-      session.sets.push_back(std::move(set));
-    }
-  }
+  athlete.kits = nouns_of(told<model::Kit>(fold, kind::kit, read_kit));
+  athlete.prescriptions = nouns_of(told<model::Prescription>(fold, kind::prescription, read_prescription));
+  athlete.sessions = nouns_of(told<model::Session>(fold, kind::session, read_session));
+  read_sets(fold, athlete);
+  for (const FinishOf& one : read_finishes(fold)) session_for(athlete, one.session, one.by).finish.all.push_back({one.finish, one.by});
+  read_training(fold, athlete);
+  read_facts(fold, athlete);
   return athlete;
 }
 

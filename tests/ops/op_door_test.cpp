@@ -4,7 +4,7 @@
 
 #include <doctest/doctest.h>
 
-#include "ops/golden_ops.h"
+#include "ops/golden_facts.h"
 
 using namespace slipway;
 using kit::typed_bytes;
@@ -38,7 +38,7 @@ Bytes op_with_field(std::string_view field) {
 }  // namespace
 
 TEST_CASE("golden ops: one of each kind, byte for byte") {
-  const auto all = golden::golden_ops();
+  const auto all = golden::all_golden_ops();
   CHECK(all.size() == ops::kinds().size());
   for (const auto& golden : all) {
     CAPTURE(golden.name);
@@ -54,7 +54,7 @@ TEST_CASE("golden ops: one of each kind, byte for byte") {
 TEST_CASE("with any one byte changed an op is refused by name, or it is another op in canonical form") {
   std::uint64_t tried = 0, refused = 0;
   Bytes verdicts;
-  for (const auto& golden : golden::golden_ops()) {
+  for (const auto& golden : golden::all_golden_ops()) {
     CAPTURE(golden.name);
     Bytes bytes = typed_bytes(golden.bytes);
     for (std::size_t at = 0; at < bytes.size(); ++at) {
@@ -77,7 +77,7 @@ TEST_CASE("with any one byte changed an op is refused by name, or it is another 
 }
 
 TEST_CASE("an op cut at any byte, or with anything behind its end, is refused") {
-  for (const auto& golden : golden::golden_ops()) {
+  for (const auto& golden : golden::all_golden_ops()) {
     CAPTURE(golden.name);
     Bytes bytes = typed_bytes(golden.bytes);
     for (std::size_t length = 0; length < bytes.size(); ++length) {
