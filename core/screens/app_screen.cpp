@@ -105,7 +105,7 @@ constexpr float kPlaceWords = 6;   // and more than its words
 
 // Whether each place has room; else only the first stands there, beside the key to all.
 bool all_fit(const Ui& ui, const AppView& view, const Frame& frame) {
-  if (frame.style == BarStyle::rail) return (12 + metrics::kIcon + 4 + ui.line(Step::fine)) * static_cast<float>(view.bar.size()) + kGap <= frame.bar.height;
+  if (frame.style == BarStyle::rail) return (12 + metrics::kIcon + 4 + ui.line(Step::fine)) * static_cast<float>(view.bar.size() + (view.more_always ? 1 : 0)) + kGap <= frame.bar.height;
   float least = 0;
   for (const PlaceKey& place : view.bar) least += std::max(kPlaceLeast, ui.width_of(place.words, {Step::fine, Token::ink, true}) + kPlaceWords);
   if (view.more_always) least += std::max(kPlaceLeast, ui.width_of(view.more_words, {Step::fine, Token::ink, true}) + kPlaceWords);

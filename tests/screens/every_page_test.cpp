@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 
+#include "kit/desk_views.h"
 #include "kit/screen_kit.h"
 #include "model/assets.h"
 #include "screens/ui_inside.h"
@@ -21,10 +22,17 @@ namespace {
 constexpr float kHairBreadth = 1.5F;  // the soft edge of a line
 constexpr float kTextScales[] = {1, 1.25F, 1.5F, 2};
 
+std::vector<kit::NamedPage> all_pages() {
+  std::vector<kit::NamedPage> pages = kit::every_page();
+  for (kit::NamedPage& page : kit::desk_pages()) pages.push_back(std::move(page));
+  return pages;
+}
+
 template <class Check>
 void on_every_page(const std::vector<PageSize>& sizes, Check check) {
+  const auto pages = all_pages();
   for (const PageSize& size : sizes)
-    for (const auto& page : kit::every_page()) {
+    for (const auto& page : pages) {
       CAPTURE(page.name);
       CAPTURE(size.width);
       CAPTURE(size.height);
@@ -112,7 +120,7 @@ TEST_CASE("nothing stands or is drawn outside the page's width, at any text size
 }
 
 TEST_CASE("nothing to press lies inside a safe-area inset") {
-  for (const auto& page : kit::every_page()) {
+  for (const auto& page : all_pages()) {
     CAPTURE(page.name);
     NullWindow window;
     window.input.inset_top = 47;

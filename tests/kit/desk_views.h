@@ -1,0 +1,20 @@
+// Views of Squad, Logbook, Exchange, Setup, first run and the sheet of all places, worded as the app words them.
+#pragma once
+
+#include "kit/screen_kit.h"
+
+namespace slipway::kit {
+
+screens::SquadView squad();                 // who needs the coach, and the board
+screens::SquadView squad_with_swimmer();    // Juno's page is open
+screens::SquadView squad_overruling();      // and a decision is being overruled
+screens::LogbookView logbook();             // the entry of Monday stands open with its history
+screens::ExchangeView exchange_in_full();   // results, a line written twice, what is missing
+screens::SetupView setup_list();
+screens::SetupView setup_kit();             // the page of the kit
+screens::StartView first_run_in_full();     // questions, one yes, under 18, who is here
+screens::AppView coach_with(decltype(screens::AppView::page) page, screens::Place here);  // with the coach's five places
+screens::AppView all_places();              // the sheet
+std::vector<NamedPage> desk_pages();
+
+}  // namespace slipway::kit
