@@ -139,6 +139,10 @@ struct Decision {
   std::optional<RecordId> prescription = {};
   std::string swapped_from = {};
   std::optional<std::uint64_t> rest_ms = {};
+  std::string standing = {}, start = {};            // doses as one text each, read and written by `app`
+  std::uint64_t ramp_step = 0;                      // 1 … 4: step a … d of the way back; 0: none
+  bool by_coach = false, cut_by_gate = false;
+  std::vector<std::uint64_t> reps_up_to = {};       // of each set, where it is written as a range
   Writer by = {};
 };
 

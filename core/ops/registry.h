@@ -101,7 +101,8 @@ namespace finish_tag { inline constexpr std::uint32_t session = 16, effort_tenth
 namespace decision_tag {
 inline constexpr std::uint32_t session = 16, exercise = 17, row = 18, gate = 19, when = 20, sets = 21, reps = 22, load = 23, rir = 24,
                                reps_low = 25, reps_high = 26, passing = 27, band = 28, grip = 29, tempo = 30, modifiers = 31,
-                               args = 32, prescription = 33, swapped_from = 34, rest_ms = 35;
+                               args = 32, prescription = 33, swapped_from = 34, rest_ms = 35, standing = 36, start = 37,
+                               ramp_step = 38, by_coach = 39, cut_by_gate = 40, reps_up_to = 41;
 }
 namespace overrule_tag {
 inline constexpr std::uint32_t exercise = 16, training_day = 17, row = 18, note = 19, sets = 20, reps = 21, load = 22, reps_high = 23,

@@ -81,6 +81,12 @@ std::optional<model::Decision> read_decision(const model::RecordId& id, const Re
   decision.prescription = first_ref(record, at::prescription);
   decision.swapped_from = word(record, at::swapped_from);
   decision.rest_ms = number(record, at::rest_ms);
+  decision.standing = word(record, at::standing);
+  decision.start = word(record, at::start);
+  decision.ramp_step = number(record, at::ramp_step).value_or(0);
+  decision.by_coach = number(record, at::by_coach).value_or(0) == 1;
+  decision.cut_by_gate = number(record, at::cut_by_gate).value_or(0) == 1;
+  decision.reps_up_to = list(record, at::reps_up_to);
   decision.by = writer_of(*record.created);
   return decision;
 }
