@@ -1,7 +1,6 @@
 // What was done instead of what was written [drawing 01c].
 #include <algorithm>
 
-#include "screens/parts.h"
 #include "screens/session_parts.h"
 
 namespace slipway::screens {
@@ -13,38 +12,8 @@ using namespace metrics;
 constexpr float kLabelGap = 2;
 constexpr float kFieldSpace = 12;
 
-std::vector<ChoiceFace> faces_of(const std::vector<LoadChoice>& choices) {
-  std::vector<ChoiceFace> faces;
-  // Keyed by what it stands for: when the row moves on, the focus stays on the same load.
-  for (const LoadChoice& choice : choices) faces.push_back({choice.label, choice.spoken, choice.chosen, choice.label});
-  return faces;
-}
-
-// A label and under it a row of choices; the label is the group's name, so it has no node of its own.
-struct Choosing {
-  float height = 0;
-  std::optional<std::uint32_t> chosen;
-};
-
-Choosing draw_choosing(Ui& ui, std::string_view key, const std::string& label, const std::vector<LoadChoice>& choices, float x, float y, float width) {
-  Choosing choosing;
-  if (choices.empty()) return choosing;
-  const auto faces = faces_of(choices);
-  const float label_height = ui.write(label, {Step::read, Token::ink2}, x, y, width) + kLabelGap;
-  const float row = ui.choices_height(faces, width);
-  choosing.chosen = ui.choices(key, label, faces, {x, y + label_height, width, row});
-  choosing.height = label_height + row;
-  return choosing;
-}
-
-float draw_refused(Ui& ui, const std::string& words, float x, float y, float width) {
-  if (words.empty()) return 0;
-  const float icon = ui.line(Step::read) - 2;
-  ui.icon(Icon::caution, x, y + 3, icon, Token::mag);
-  return 3 + ui.text("refused", words, {Step::read, Token::mag, true}, x + icon + kGap, y + 3, width - icon - kGap);
-}
-
-float draw_reps(Ui& ui, const ChangePanel& panel, float x, float y, float width, std::vector<SessionIntent>& out) {
+float draw_reps(Ui& ui, const ChangePanel& panel, const Strip& at, SessionIntents& out) {
+  const auto [x, y, width] = at;
   const float label = ui.write(panel.reps_label, {Step::read, Token::ink2}, x, y, width) + kLabelGap;
   const float height = std::max(kStepper, ui.line(Step::dial) + 16);
   const auto reps = ui.stepper("reps",
@@ -57,41 +26,50 @@ float draw_reps(Ui& ui, const ChangePanel& panel, float x, float y, float width,
                                 .high = panel.reps_high},
                                {x, y + label, width, height});
   if (reps) out.push_back(SetDraftReps{*reps});
-  return label + height + draw_refused(ui, panel.reps_refused, x, y + label + height, width);
+  return label + height + draw_refusal(ui, panel.reps_refused, {x, y + label + height, width});
 }
 
-float draw_leaving_keys(Ui& ui, const ChangePanel& panel, float x, float y, float width, std::vector<SessionIntent>& out) {
-  std::vector<RowKey> keys;
-  std::vector<SessionIntent> intents;
-  const auto add = [&](std::string_view key, const std::string& words, Icon icon, SessionIntent intent) {
-    if (words.empty()) return;
-    keys.push_back({key, {.words = words, .icon = icon, .step = Step::say}});
-    intents.push_back(std::move(intent));
+float draw_leaving_keys(Ui& ui, const ChangePanel& panel, const Strip& at, SessionIntents& out) {
+  IntentKeys keys;
+  const auto add = [&keys](std::string_view key, const std::string& words, Icon icon, SessionIntent intent) {
+    keys.add(key, {.words = words, .icon = icon, .step = Step::say}, std::move(intent));
   };
   add("leave", panel.leave_words, Icon::close, LeaveAsWritten{});
   add("left-out", panel.left_out_words, Icon::left_out, MarkLeftOut{});
   add("take-back", panel.take_back_words, Icon::undo, TakeBackThis{});
-  const RowAnswer row = key_row(ui, keys, x, y, width);
-  if (row.pressed) out.push_back(intents[*row.pressed]);
-  return row.height;
+  add("swap", panel.swap_words, Icon::exchange, OpenSwap{});
+  return keys.draw(ui, at, out);
+}
+
+// Load, side, reserve and the tick, each only where the view asks for it.
+float draw_choices(Ui& ui, const ChangePanel& panel, float space, const Strip& at, SessionIntents& out) {
+  float y = at.y;
+  const auto below = [&](float height) { y += height > 0 ? height + space : 0; };
+  const Choosing load = draw_choosing(ui, "load", panel.load_label, panel.loads, {at.x, y, at.width});
+  if (load.chosen) out.push_back(ChooseDraftLoad{*load.chosen});
+  below(load.height);
+  const Choosing side = draw_choosing(ui, "side", panel.side_label, panel.sides, {at.x, y, at.width});
+  if (side.chosen) out.push_back(ChooseDraftSide{*side.chosen});
+  below(side.height);
+  const Choosing reserve = draw_choosing(ui, "reserve", panel.reserve_label, panel.reserves, {at.x, y, at.width});
+  if (reserve.chosen) out.push_back(ChooseDraftReserve{*reserve.chosen});
+  below(reserve.height);
+  if (panel.form_words.empty()) return y - at.y;
+  const Ticking form = draw_tick(ui, "form", panel.form_words, {}, panel.form_broke, {at.x, y, at.width});
+  if (form.pressed) out.push_back(SetDraftFormBroke{!panel.form_broke});
+  return y + form.height - at.y;
 }
 
 }  // namespace
 
-float draw_change(Ui& ui, const SessionView& view, bool tight, float x, float y, float width, std::vector<SessionIntent>& out) {
-  const ChangePanel& panel = view.change.front();
-  const float start = y;
+float draw_change(Ui& ui, const ChangePanel& panel, bool tight, const Strip& at, SessionIntents& out) {
   const float space = tight ? kGap : kFieldSpace;
+  float y = at.y;
   const auto sheet = ui.sheet("change", {.role = model::Role::group, .name = panel.title});
-  y += ui.heading("title", panel.title, {Step::mark, Token::ink, true}, x, y, width);
-  y += ui.text("written", panel.written, {Step::read, Token::ink2}, x, y, width) + space;
-  y += draw_reps(ui, panel, x, y, width, out) + space;
-  const Choosing load = draw_choosing(ui, "load", panel.load_label, panel.loads, x, y, width);
-  if (load.chosen) out.push_back(ChooseDraftLoad{*load.chosen});
-  y += load.height > 0 ? load.height + space : 0;
-  const Choosing reserve = draw_choosing(ui, "reserve", panel.reserve_label, panel.reserves, x, y, width);
-  if (reserve.chosen) out.push_back(ChooseDraftReserve{*reserve.chosen});
-  y += reserve.height > 0 ? reserve.height + space + 4 : 0;
+  y += ui.heading("title", panel.title, {Step::mark, Token::ink, true}, at.x, y, at.width);
+  y += ui.text("written", panel.written, {Step::read, Token::ink2}, at.x, y, at.width) + space;
+  y += draw_reps(ui, panel, {at.x, y, at.width}, out) + space;
+  y += draw_choices(ui, panel, space, {at.x, y, at.width}, out) + 4;
 
   const KeyFace keep{.words = panel.keep_words,
                      .detail = panel.keep_detail,
@@ -99,11 +77,42 @@ float draw_change(Ui& ui, const SessionView& view, bool tight, float x, float y,
                      .icon = Icon::kept,
                      .step = tight ? Step::move : Step::key,
                      .main_of_page = true};
-  const float height = ui.key_height(keep, width, tight ? kMainKeyTight : kMainKey);
-  if (ui.key("keep", keep, {x, y, width, height})) out.push_back(KeepChange{});
+  const float height = ui.key_height(keep, at.width, tight ? kMainKeyTight : kMainKey);
+  if (ui.key("keep", keep, {at.x, y, at.width, height})) out.push_back(KeepChange{});
   y += height + 12;
-  y += draw_leaving_keys(ui, panel, x, y, width, out);
-  return y - start;
+  y += draw_leaving_keys(ui, panel, {at.x, y, at.width}, out);
+  return y - at.y;
+}
+
+float draw_swap(Ui& ui, const SwapPanel& panel, const Strip& at, SessionIntents& out) {
+  float y = at.y;
+  const auto sheet = ui.sheet("swap", {.role = model::Role::group, .name = panel.title});
+  y += draw_question(ui, Icon::exchange, Token::ink, panel.title, panel.words, {at.x, y, at.width}) + kGap;
+  for (std::size_t i = 0; i < panel.choices.size(); ++i) {
+    const SwapChoice& choice = panel.choices[i];
+    const KeyFace face{.words = choice.words, .spoken = choice.spoken, .detail = choice.detail};
+    const float height = ui.key_height(face, at.width, kKey);
+    const auto path = ui.in("choice", i);
+    if (ui.key("key", face, {at.x, y, at.width, height})) out.push_back(ChooseSwap{static_cast<std::uint32_t>(i)});
+    y += height + kGap;
+  }
+  IntentKeys keys;
+  keys.add("leave", {.words = panel.leave_words, .icon = Icon::close, .step = Step::say}, CloseSwap{});
+  y += kGap + keys.draw(ui, {at.x, y + kGap, at.width}, out);
+  return y - at.y;
+}
+
+float draw_why(Ui& ui, const WhyPanel& panel, const Strip& at, SessionIntents& out) {
+  float y = at.y;
+  const auto sheet = ui.sheet("why-panel", {.role = model::Role::group, .name = panel.title});
+  y += draw_question(ui, Icon::why, Token::ink, panel.title, {}, {at.x, y, at.width}) + 4;
+  y += ui.text("sentence", panel.sentence, {Step::say, Token::ink}, at.x, y, at.width) + kGap;
+  y += draw_paragraphs(ui, "entry", panel.entries, {Step::read, Token::ink2}, at.x, y, at.width) + kGap;
+  if (!panel.rule.empty()) y += ui.text("rule", panel.rule, {Step::fine, Token::ink2, false, Align::right}, at.x, y, at.width) + kGap;
+  const KeyFace close{.words = panel.close_words, .icon = Icon::right, .main_of_page = true};
+  const float height = ui.key_height(close, at.width, kKey);
+  if (ui.key("close", close, {at.x, y, at.width, height})) out.push_back(CloseWhy{});
+  return y + height - at.y;
 }
 
 }  // namespace slipway::screens

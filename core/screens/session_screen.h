@@ -4,7 +4,7 @@
 // for comes back as intents. Drawn to the whiteboard, pen tray and hand regions of
 // the screens design (01a to 01j, 05c states). Of the panels that may stand in place of
 // the next set at most one is open; if several are, the first of stop, pain, sore,
-// finish, change, swap, why is shown.
+// finish, swap, change, why is shown.
 #pragma once
 
 #include <cstdint>

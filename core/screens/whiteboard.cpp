@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "screens/session_parts.h"
+
 namespace slipway::screens {
 
 namespace {
@@ -12,8 +14,7 @@ using namespace metrics;
 constexpr float kLeastCell = 60;      // a tick and two figures stand in it
 constexpr float kPadding = 10;
 constexpr float kCodeGap = 8;
-constexpr float kFoldFrom = 1.5F;      // text scale from which a narrow board keeps codes and figures only
-constexpr float kFoldBelow = 360 / kTouch;
+constexpr float kFootRow = 34;
 constexpr Pen kFigureDone{Step::mark, Token::ink, true};
 constexpr Pen kFigureWritten{Step::mark, Token::ink2, false, Align::centre};
 
@@ -25,6 +26,7 @@ struct Layout {
   float cell = 0;
   float head = 0;
   float row = 0;
+  std::size_t first = 0, rows = 0;  // which rows of the board stand on it
 };
 
 std::size_t bands_of(const Board& board, const Layout& layout) {
@@ -48,10 +50,15 @@ float names_needed(const Ui& ui, const Board& board, const Layout& layout) {
   return layout.code + words + 4;
 }
 
-Layout layout_of(const Ui& ui, const Board& board, float width, float row) {
+Layout layout_of(const Ui& ui, const Board& board, float width, const BoardLook& look) {
   Layout layout;
+  layout.rows = board.rows.size();
+  if (look.folded && layout.rows > 1) {
+    layout.first = std::min<std::size_t>(board.in_hand, layout.rows - 1);
+    layout.rows = 1;
+  }
   const float scale = ui.text_scale();
-  layout.folded = scale >= kFoldFrom && ui.touch_units(width) < kFoldBelow;
+  layout.folded = folds_for_text(ui, width);
   for (const BoardRow& one : board.rows) layout.code = std::max(layout.code, kPadding + ui.width_of(one.code, {Step::mark, Token::ink, true}) + kCodeGap);
   const float most_names = std::round(width * 0.42F);
   const auto columns_beside = [&](float names) {
@@ -64,9 +71,9 @@ Layout layout_of(const Ui& ui, const Board& board, float width, float row) {
   if (columns_beside(needed) > columns_beside(layout.names)) layout.names = needed;
   layout.columns = columns_beside(layout.names);
   layout.cell = (width - layout.names - kEdge) / static_cast<float>(layout.columns);
-  layout.row = row;
+  layout.row = look.row;
   if (layout.folded) {
-    layout.row = std::max(row, ui.line(Step::mark) + 2 * kPadding);
+    layout.row = std::max(look.row, ui.line(Step::mark) + 2 * kPadding);
     return layout;
   }
   layout.head = std::max(kBoardHead, ui.line(Step::fine) + 7);
@@ -185,12 +192,12 @@ void draw_heads(Ui& ui, const Board& board, const Layout& layout, const Band& ba
   }
 }
 
-std::optional<OpenChange> draw_row(Ui& ui, const Board& board, std::size_t index, const Layout& layout, const Band& band, float top, const Box& box) {
+void draw_row(Ui& ui, const Board& board, std::size_t index, const Layout& layout, const Band& band, float top, const Box& box,
+              std::vector<SessionIntent>& out) {
   const BoardRow& row = board.rows[index];
   const auto path = ui.in("row", index);
   const auto group = ui.group("cells", {.role = model::Role::row, .rect = {box.x, top, box.width, layout.row}});
   draw_names(ui, row, layout, {box.x, top, layout.names, layout.row});
-  std::optional<OpenChange> open;
   for (std::size_t i = band.first; i < std::min(band.end, row.cells.size()); ++i) {
     const BoardCell& cell = row.cells[i];
     const float from = std::floor(box.x + layout.names + static_cast<float>(i - band.first) * layout.cell);
@@ -205,13 +212,12 @@ std::optional<OpenChange> draw_row(Ui& ui, const Board& board, std::size_t index
                                                .set_size = static_cast<std::uint32_t>(row.cells.size()),
                                                .rect = place});
     draw_cell(ui, cell, place, answer.down);
-    if (answer.pressed) open = OpenChange{static_cast<std::uint32_t>(index), cell.round};
+    if (answer.pressed) out.push_back(OpenChange{static_cast<std::uint32_t>(index), cell.round});
   }
-  return open;
 }
 
 // Rules first, so that the chosen cell's edge lies on them.
-void draw_rules(Ui& ui, const Board& board, const Layout& layout, const Band& band, float foot, const Box& box) {
+void draw_rules(Ui& ui, const Layout& layout, const Band& band, float foot, const Box& box) {
   const float body = band.top + layout.head;
   if (!layout.folded) ui.rule(box.x, body, box.x + box.width, body, Token::ink, kEdge);
   for (std::size_t i = 1; i < layout.columns; ++i) {
@@ -219,46 +225,102 @@ void draw_rules(Ui& ui, const Board& board, const Layout& layout, const Band& ba
     ui.rule(x, body + 1, x, foot, Token::hair, 1);
   }
   ui.rule(box.x + layout.names, band.top, box.x + layout.names, foot, Token::ink, kEdge);
-  for (std::size_t row = 1; row < board.rows.size(); ++row) {
+  for (std::size_t row = 1; row < layout.rows; ++row) {
     const float y = body + static_cast<float>(row) * layout.row + 0.5F;
     ui.rule(box.x + 8, y, box.x + box.width - 8, y, Token::line, 1);
   }
-  const float written = body + static_cast<float>(board.rows.size()) * layout.row;
+  const float written = body + static_cast<float>(layout.rows) * layout.row;
   for (float y = written; foot - y >= kBlankRowLeast; y += layout.row) {
-    const bool under_written = y == written && !board.rows.empty();
+    const bool under_written = y == written && layout.rows > 0;
     ui.rule(box.x + (under_written ? 8 : 2), y + 0.5F, box.x + box.width - (under_written ? 8 : 2), y + 0.5F, under_written ? Token::line : Token::hair, 1);
+  }
+}
+
+// The lines under the rows: other blocks of the session; while the board is folded the one that opens it.
+struct FootLine {
+  std::string_view words, spoken;
+  bool up = false;
+  SessionIntent intent;
+};
+
+std::vector<FootLine> foot_of(const Ui& ui, const Board& board, float width, const BoardLook& look) {
+  std::vector<FootLine> lines;
+  if (!look.foot) return lines;
+  if (look.folded) {
+    if (!board.folded_words.empty()) lines.push_back({board.folded_words, {}, false, OpenBoard{true}});
+    return lines;
+  }
+  for (std::uint32_t i = 0; i < board.foot.size(); ++i) lines.push_back({board.foot[i].words, board.foot[i].spoken, board.foot[i].up, OpenBlock{i}});
+  if (board.open && !board.fold_words.empty() && folds_for_text(ui, width)) lines.push_back({board.fold_words, {}, true, OpenBoard{false}});
+  return lines;
+}
+
+float foot_arrow(const Ui& ui) { return std::round(16 * std::min(ui.text_scale(), 1.5F)); }
+
+// The last line is lower than a finger: its target reaches down over what is free below the board.
+float foot_line_height(const Ui& ui, const FootLine& line, bool last, float width, const BoardLook& look) {
+  const float words = ui.size_of(line.words, {Step::fine}, width - 2 * kPadding - foot_arrow(ui) - 8).height;
+  return std::max({kFootRow, words + 14, kTouch - (last ? look.below : 0)});
+}
+
+float foot_height(const Ui& ui, const std::vector<FootLine>& lines, float width, const BoardLook& look) {
+  float height = 0;
+  for (std::size_t i = 0; i < lines.size(); ++i) height += foot_line_height(ui, lines[i], i + 1 == lines.size(), width, look);
+  return height;
+}
+
+void draw_foot(Ui& ui, const std::vector<FootLine>& lines, float top, const Box& box, const BoardLook& look, std::vector<SessionIntent>& out) {
+  const float arrow = foot_arrow(ui);
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    const FootLine& line = lines[i];
+    const bool last = i + 1 == lines.size();
+    const float height = foot_line_height(ui, line, last, box.width, look);
+    const Box place{box.x, top, box.width, height};
+    const auto path = ui.in("foot", i);
+    const CellAnswer answer = ui.cell("line", {.role = model::Role::button,
+                                               .answers = model::Answers::press,
+                                               .name = std::string(line.spoken.empty() ? line.words : line.spoken),
+                                               .rect = {place.x, place.y, place.width, height + (last ? look.below : 0)}});
+    if (answer.down) ui.fill(place, Token::land);
+    ui.rule(box.x, top, box.x + box.width, top, Token::ink, kEdge);
+    ui.write_in(line.words, {Step::fine, Token::ink2}, {box.x + kPadding, top, box.width - 2 * kPadding - arrow - 8, height});
+    ui.icon(line.up ? Icon::up : Icon::down, box.x + box.width - kPadding - arrow, top + std::floor((height - arrow) / 2), arrow, Token::ink2);
+    if (answer.pressed) out.push_back(line.intent);
+    top += height;
   }
 }
 
 }  // namespace
 
-float board_height(Ui& ui, const Board& board, float width, float row) {
-  const Layout layout = layout_of(ui, board, width, row);
-  const float rows = std::max<float>(1, static_cast<float>(board.rows.size()));
-  return static_cast<float>(bands_of(board, layout)) * (layout.head + rows * layout.row);
+float board_height(Ui& ui, const Board& board, float width, const BoardLook& look) {
+  const Layout layout = layout_of(ui, board, width, look);
+  const float rows = std::max<float>(1, static_cast<float>(layout.rows));
+  return static_cast<float>(bands_of(board, layout)) * (layout.head + rows * layout.row) +
+         foot_height(ui, foot_of(ui, board, width, look), width, look);
 }
 
-std::optional<OpenChange> draw_board(Ui& ui, const Board& board, const Box& box, float row) {
-  const Layout layout = layout_of(ui, board, box.width, row);
-  const auto grid = ui.group("board", {.role = model::Role::grid, .name = board.spoken, .rect = box});
-  const std::size_t bands = bands_of(board, layout);
-  const float band_height = layout.head + static_cast<float>(board.rows.size()) * layout.row;
-  std::optional<OpenChange> open;
-  for (std::size_t index = 0; index < bands; ++index) {
-    const Band band{index * layout.columns, std::min((index + 1) * layout.columns, board.round_names.size()),
-                    box.y + static_cast<float>(index) * band_height};
-    const float foot = index + 1 == bands ? box.y + box.height : band.top + band_height;
-    if (index > 0) ui.rule(box.x, band.top, box.x + box.width, band.top, Token::ink, kEdge);
-    draw_rules(ui, board, layout, band, foot, box);
-    const auto path = ui.in("band", index);
-    draw_heads(ui, board, layout, band, box);
-    for (std::size_t i = 0; i < board.rows.size(); ++i) {
-      const auto pressed = draw_row(ui, board, i, layout, band, band.top + layout.head + static_cast<float>(i) * layout.row, box);
-      if (pressed) open = pressed;
+void draw_board(Ui& ui, const Board& board, const Box& box, const BoardLook& look, std::vector<SessionIntent>& out) {
+  const Layout layout = layout_of(ui, board, box.width, look);
+  const auto lines = foot_of(ui, board, box.width, look);
+  const float foot_top = box.y + box.height - foot_height(ui, lines, box.width, look);
+  {
+    const auto grid = ui.group("board", {.role = model::Role::grid, .name = board.spoken, .rect = {box.x, box.y, box.width, foot_top - box.y}});
+    const std::size_t bands = bands_of(board, layout);
+    const float band_height = layout.head + static_cast<float>(layout.rows) * layout.row;
+    for (std::size_t index = 0; index < bands; ++index) {
+      const Band band{index * layout.columns, std::min((index + 1) * layout.columns, board.round_names.size()),
+                      box.y + static_cast<float>(index) * band_height};
+      const float foot = index + 1 == bands ? foot_top : band.top + band_height;
+      if (index > 0) ui.rule(box.x, band.top, box.x + box.width, band.top, Token::ink, kEdge);
+      draw_rules(ui, layout, band, foot, box);
+      const auto path = ui.in("band", index);
+      draw_heads(ui, board, layout, band, box);
+      for (std::size_t i = 0; i < layout.rows; ++i)
+        draw_row(ui, board, layout.first + i, layout, band, band.top + layout.head + static_cast<float>(i) * layout.row, box, out);
     }
   }
+  draw_foot(ui, lines, foot_top, box, look, out);
   ui.edge(box, Token::ink, kEdge, kBoardCorner);
-  return open;
 }
 
 }  // namespace slipway::screens

@@ -1,5 +1,6 @@
 // The views of the screen tests, worded as the app words them.
 #include "kit/screen_kit.h"
+#include "kit/session_views.h"
 
 namespace slipway::kit {
 
@@ -181,9 +182,11 @@ std::vector<NamedPage> every_page() {
   start.page = first_run();
   AppView notice;
   notice.page = open_elsewhere();
-  return {{"ready", app_with(ready_session())},       {"change", app_with(changing_session())}, {"mending", app_with(mending)},
+  std::vector<NamedPage> pages{{"ready", app_with(ready_session())},       {"change", app_with(changing_session())}, {"mending", app_with(mending)},
           {"trouble", app_with(troubled_session())},  {"nine rounds", app_with(many)},          {"exchange", app_with(exchange_with_results())},
           {"about", app_with(about())},               {"first run", start},                     {"elsewhere", notice}};
+  for (NamedPage& page : session_pages()) pages.push_back(std::move(page));
+  return pages;
 }
 
 std::vector<PageSize> agreed_sizes() { return {{390, 844}, {844, 390}, {1024, 768}, {1440, 900}}; }
