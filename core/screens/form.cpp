@@ -152,7 +152,7 @@ struct PartDrawing {
       keys.push_back({kPaths[i], {.words = choice.label, .spoken = choice.spoken, .kind = choice.urgent ? KeyKind::pain : main ? KeyKind::main : KeyKind::plain,
                                   .icon = choice.icon, .step = main ? Step::cue : Step::say, .main_of_page = main}});
     }
-    const RowAnswer row = key_row(ui, keys, x, y, width);
+    const RowAnswer row = key_row(ui, keys, x, y, keys.size() == 1 ? lone_key_width(ui, keys[0].face, width) : width);
     if (row.pressed) answer(*row.pressed);
     used = row.height;
     detail();

@@ -14,7 +14,7 @@ constexpr float kShortBelow = 480;  // CSS pixels of height
 constexpr float kPanelPadding = 10, kPanelIcon = 28;
 constexpr float kSpace = 12;
 constexpr float kRowEnd = 18, kBoxEdge = 1.5F;
-constexpr float kValueShare = 0.5F;  // of a row its value may take beside the words
+constexpr float kRowWords = 120;     // left of a row beside its value
 constexpr float kRope = 24, kFloatWidth = 10, kFloatHeight = 6, kFloatEvery = 14;
 constexpr float kLabel = 104, kLabelledLeast = 150;
 constexpr float kPenWidth = 54, kPenHeight = 5, kPenTip = 8, kPenInset = 22;
@@ -68,6 +68,12 @@ RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float 
   return answer;
 }
 
+float lone_key_width(const Ui& ui, const KeyFace& face, float width) {
+  constexpr float kLeast = 240, kNarrow = 480;
+  if (width <= kNarrow * ui.text_scale()) return width;
+  return std::min(width, std::max(kLeast * ui.text_scale(), ui.key_width(face) + 2 * kMargin));
+}
+
 RowAnswer draw_panel(Ui& ui, const Panel& panel, float x, float y, float width) {
   const Pen title{Step::cue, Token::mag, true};
   const Pen body{Step::read, Token::mag};
@@ -108,7 +114,7 @@ RowAnswer list_row(Ui& ui, std::string_view key, const ListRow& row, float x, fl
   const float mark_x = right - end;
   if (row.mark != Icon::none) right -= end + kGap;
   const float value_width = row.value.empty() ? 0 : ui.width_of(row.value, value) + 1;
-  const bool beside = value_width <= (right - words_x) * kValueShare;
+  const bool beside = right - words_x - value_width >= kRowWords * ui.text_scale();
   const float words_width = right - words_x - (beside && value_width > 0 ? value_width + kGap : 0);
   const auto words = [&](float top) {
     float height = ui.write(row.title, title, words_x, top, words_width);

@@ -15,16 +15,18 @@ using namespace metrics;
 
 constexpr float kSpace = 12;
 constexpr float kBeside = 1280 / kTouch;   // from here the list and the swimmer's page stand beside each other
-constexpr float kPageWidth = 516;
+constexpr float kPageWidth = 484;        // of 516, less its margin
 constexpr float kNeedRow = 62, kNeedKey = 166, kNeedWide = 620;  // a row in one line, and from which width
 constexpr float kDay = 26, kDayHeight = 36, kDayEvery = 28;
-constexpr float kRungLeast = 88;           // a column of the board, else its rows are stacked
+constexpr float kNameMost = 140;           // names longer than this wrap
+constexpr float kRungLeast = 76;           // a column of the board, else its rows are stacked
 constexpr float kClipWidth = 120, kClipHeight = 14;
 constexpr float kOpenBar = 7;
 
 struct NeedDrawing {
   Ui& ui;
   const NeedRow& row;
+  float name_width;
   float x, width;
 
   KeyFace face() const {
@@ -38,10 +40,9 @@ struct NeedDrawing {
     const float icon = std::round(28 * scale);
     const float icon_x = x + kGap + std::round(24 * scale);
     const float name_x = icon_x + icon + kSpace;
-    const float name_width = std::round(96 * scale);
     const float words_x = name_x + name_width + kGap;
     const float key_width = std::round(kNeedKey * scale);
-    const float key_x = x + width - key_width;
+    const float key_x = x + width - key_width - 6;
     const Pen rule{Step::fine, Token::ink2, false, Align::right};
     const float rule_width = row.rule.empty() ? 0 : ui.width_of(row.rule, rule) + 1;
     const float words_width = key_x - kSpace - rule_width - kGap - words_x;
@@ -67,14 +68,14 @@ struct NeedDrawing {
     const float name_x = inner_x + icon + kGap;
     const Pen rule{Step::fine, Token::ink2, false, Align::right};
     const float rule_width = row.rule.empty() ? 0 : ui.width_of(row.rule, rule) + 1;
-    const float name_width = inner_x + inner - name_x - rule_width - (rule_width > 0 ? kGap : 0);
-    const float name = ui.size_of(row.name, {Step::cue, Token::ink, true}, name_width).height;
+    const float words_width = inner_x + inner - name_x - rule_width - (rule_width > 0 ? kGap : 0);
+    const float name = ui.size_of(row.name, {Step::cue, Token::ink, true}, words_width).height;
     const float words = ui.size_of(row.sentence, {Step::read}, inner).height;
     const float key_height = row.key_words.empty() ? 0 : ui.key_height(face(), inner, kTouch) + kGap;
     const float height = kGap + name + words + kGap + key_height;
     ground(y, height);
     ui.icon(row.icon, inner_x, y + kGap + std::floor((ui.line(Step::cue) - icon) / 2), icon, ink());
-    ui.write(row.name, {Step::cue, ink(), true}, name_x, y + kGap, name_width);
+    ui.write(row.name, {Step::cue, ink(), true}, name_x, y + kGap, words_width);
     ui.write(row.rule, rule, inner_x + inner - rule_width, y + kGap + 2, rule_width);
     ui.write(row.sentence, {Step::read, Token::ink}, inner_x, y + kGap + name, inner);
     if (key_height > 0) pressed = ui.key("key", face(), {inner_x, y + kGap + name + words + kGap, inner, key_height - kGap});
@@ -92,13 +93,16 @@ struct NeedDrawing {
 
 float draw_needs(Ui& ui, const SquadView& view, float x, float y, float width, std::vector<SquadIntent>& out) {
   const float start = y;
+  const float most = std::round(kNameMost * ui.text_scale());
+  float name_width = 0;
+  for (const NeedRow& row : view.needs) name_width = std::max(name_width, std::min(most, ui.width_of(row.name, {Step::cue, Token::ink, true}) + 1));
   y += section_head(ui, "needs-title", {.title = view.needs_title, .right = view.needs_line, .step = Step::mark}, x, y, width);
   if (view.needs.empty()) return y + kGap + ui.text("none", view.needs_none, {Step::say, Token::ink2}, x, y + kGap, width) - start;
   const bool wide = width / ui.text_scale() >= kNeedWide;
   const auto list = ui.group("needs", {.role = model::Role::group, .name = view.needs_title});
   for (std::uint32_t i = 0; i < view.needs.size(); ++i) {
     const auto row = ui.group("need-" + std::to_string(i), {.role = model::Role::group, .name = view.needs[i].spoken});
-    const NeedDrawing drawing{ui, view.needs[i], x, width};
+    const NeedDrawing drawing{ui, view.needs[i], name_width, x, width};
     bool pressed = false;
     const float height = wide ? drawing.in_line(y, pressed) : drawing.stacked(y, pressed);
     if (pressed) out.push_back(PressNeed{i});
@@ -141,6 +145,7 @@ Columns columns_of(const Ui& ui, const SquadView& view, float width) {
     columns.seen = std::max(columns.seen, ui.width_of(row.last_seen, {Step::read, Token::ink}));
     rungs = std::max(rungs, row.rungs.size());
   }
+  columns.name = std::min(columns.name, std::round(kNameMost * ui.text_scale()));
   columns.days = std::max(heads(2), 7 * kDayEvery);
   const float left = width - 2 * kSpace - columns.name - columns.seen - columns.days - 3 * kSpace;
   columns.rung = std::floor(left / static_cast<float>(rungs));
@@ -161,8 +166,11 @@ struct RowDrawing {
     const float icon = std::round(20 * ui.text_scale());
     float at = x + kSpace;
     const auto middle = [&](float own) { return y + std::floor((height - own) / 2); };
+    const Pen name{Step::say, row.urgent ? Token::mag : Token::ink, true};
+    const float name_width = columns.name - (row.icon == Icon::none ? 0 : icon + 4);
+    float most = ui.size_of(row.name, name, name_width).height;
     if (draws) {
-      ui.write(row.name, {Step::say, row.urgent ? Token::mag : Token::ink, true}, at, middle(ui.line(Step::say)), columns.name);
+      ui.write(row.name, name, at, middle(most), name_width);
       ui.icon(row.icon, at + columns.name - icon, middle(icon), icon, row.urgent ? Token::mag : Token::ink);
     }
     at += columns.name + kSpace;
@@ -170,7 +178,6 @@ struct RowDrawing {
     at += columns.seen + kSpace;
     if (draws) draw_days(ui, row.days, at, middle(kDayHeight));
     at += columns.days + kSpace;
-    float most = 0;
     for (const RungCell& cell : row.rungs) {
       const float own = ui.size_of(cell.words, rung_pen(cell), columns.rung - kGap).height;
       if (draws) ui.write(cell.words, rung_pen(cell), at, middle(own), columns.rung - kGap);
@@ -198,12 +205,20 @@ struct RowDrawing {
     used += 4;
     draw_days(ui, row.days, inner_x, y + used);
     used += kDayHeight + 4;
+    float at = inner_x;  // beside each other, as many as have room
     for (std::size_t i = 0; i < row.rungs.size(); ++i) {
       const RungCell& cell = row.rungs[i];
-      const std::string head = i + 3 < view.heads.size() ? view.heads[i + 3] + ": " : "";
-      used += ui.write(head + cell.words, rung_pen(cell), inner_x, y + used, inner);
+      const std::string words = (i + 3 < view.heads.size() ? view.heads[i + 3] + " " : "") + cell.words;
+      const float own = ui.width_of(words, rung_pen(cell)) + 1;
+      if (at > inner_x && at + own > inner_x + inner) {
+        at = inner_x;
+        used += ui.line(Step::read);
+      }
+      const float height = ui.write(words, rung_pen(cell), at, y + used, inner);
+      if (height > ui.line(Step::read)) used += height - ui.line(Step::read);
+      at += own + kMargin;
     }
-    return used + kGap;
+    return used + (row.rungs.empty() ? 0 : ui.line(Step::read)) + kGap;
   }
 
   bool draw(float y, float& height) const {

@@ -38,7 +38,7 @@ struct PageDrawing {
       shown.push_back(&one);
       row.push_back({one.key, {.words = one.words, .spoken = names.back(), .kind = one.main ? KeyKind::main : KeyKind::plain, .icon = one.icon, .step = Step::say}});
     }
-    const RowAnswer answer = key_row(ui, row, x, y, width);
+    const RowAnswer answer = key_row(ui, row, x, y, row.size() == 1 ? lone_key_width(ui, row[0].face, width) : width);
     if (answer.pressed) out.push_back(shown[*answer.pressed]->intent);
     return row.empty() ? 0 : answer.height + kGap;
   }

@@ -189,7 +189,7 @@ bool Ui::tab_pressed(const TabFace& tab, const Pen& pen, const Box& place, BarSt
   write(tab.words, pen, place.x, top + kIcon + 4, place.width);
   if (tab.count.empty()) return fired;
   const Pen count{Step::fine, Token::mag, true, Align::centre};
-  const Box box{place.x + std::floor(place.width / 2) + kIcon / 2 - 2, top - 6, std::max(20.0F, width_of(tab.count, count) + kPadding), line(Step::fine)};
+  const Box box{place.x + std::floor(place.width / 2) + kIcon / 2 + 2, top - 6, std::max(20.0F, width_of(tab.count, count) + kPadding), line(Step::fine)};
   fill(box, Token::paper, kCorner / 2);
   edge(box, Token::mag, kEdge, kCorner / 2);
   write_in(tab.count, count, box);

@@ -1,6 +1,8 @@
 // Views of Squad, Logbook, Exchange, Setup, first run and the sheet of all places, worded as the app words them.
 #pragma once
 
+#include <optional>
+
 #include "kit/screen_kit.h"
 
 namespace slipway::kit {
@@ -16,5 +18,12 @@ screens::StartView first_run_in_full();     // questions, one yes, under 18, who
 screens::AppView coach_with(decltype(screens::AppView::page) page, screens::Place here);  // with the coach's five places
 screens::AppView all_places();              // the sheet
 std::vector<NamedPage> desk_pages();
+
+// The one intent of this kind among them, as a value that outlives the frame.
+template <class Place, class Wanted>
+std::optional<Wanted> asked(const std::vector<screens::Intent>& intents) {
+  const Wanted* found = only<Place, Wanted>(intents);
+  return found == nullptr ? std::nullopt : std::optional<Wanted>(*found);
+}
 
 }  // namespace slipway::kit
