@@ -91,6 +91,9 @@ std::string made(const Made& made);
 std::string merged(const Merged& merged);
 std::string looked(const Looked& looked);
 std::string checked(const Checked& checked);
+// A question in JSON, and its answer on one line. `name` empty: the question names it in "compute".
+model::Result<std::string> computed(const std::string& name, std::string_view input);
+std::string failed_line(const model::Error& why, std::uint64_t line);  // of a question among many
 }  // namespace json
 
 namespace words {

@@ -41,6 +41,7 @@ class Words {
     plans();
     bundles();
     command(app_, "check", "cli.check", Command::check);
+    questions();
   }
   CLI::App& app() { return app_; }
 
@@ -140,6 +141,12 @@ class Words {
     look.add_option("file", request_.files, say("cli.option_bundle"))->type_name("FILE")->required()->expected(1);
     CLI::App& merge = command(bundle, "merge", "cli.bundle_merge", Command::bundle_merge);
     merge.add_option("files", request_.files, say("cli.option_bundles"))->type_name("FILE")->required();
+  }
+
+  void questions() {
+    CLI::App& compute = command(app_, "compute", "cli.compute", Command::compute);
+    compute.add_option("name", request_.name, say("cli.option_formula"))->type_name("NAME");
+    compute.add_option("input", request_.value, say("cli.option_question"))->type_name("JSON");
   }
 
   void who(CLI::App& of) { of.add_option("who", request_.who, say("cli.option_who"))->type_name("WHO")->required(); }

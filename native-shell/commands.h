@@ -62,5 +62,7 @@ int run_log_back(Desk& desk);
 int run_bundle_make(Desk& desk);
 int run_bundle_look(Desk& desk);
 int run_bundle_merge(Desk& desk);
+// commands_compute.cpp: no store
+int run_compute(Desk& desk);
 
 }  // namespace slipway::native

@@ -66,4 +66,8 @@ model::Result<double> percent_of_1rm(double reps) {
   return below.percent + (above.percent - below.percent) * (reps - below.reps) / (above.reps - below.reps);
 }
 
+double expected_reps(std::int64_t from_g, std::int64_t to_g, std::uint32_t reps) {
+  return 30 * (static_cast<double>(from_g) / static_cast<double>(to_g) * (1 + reps / 30.0) - 1);
+}
+
 }  // namespace slipway::load

@@ -58,4 +58,8 @@ model::Result<Estimate> estimate(Formula formula, const SetResult& set);
 // Errors: invalid "load.percent_range".
 model::Result<double> percent_of_1rm(double reps_to_failure);
 
+// Reps to expect at L2 after r1 at L1, by Epley: 30 · (L1/L2 · (1 + r1/30) − 1), not rounded [1.3]. What is shown is
+// rounded down, and decisions use the whole-number form in `rules`.
+double expected_reps(std::int64_t from_g, std::int64_t to_g, std::uint32_t reps);
+
 }  // namespace slipway::load

@@ -25,12 +25,6 @@ model::Result<model::Done> checked(const Block& block) {
   return model::Done{};
 }
 
-std::int64_t round_ms(const Block& block) {
-  std::int64_t sum = static_cast<std::int64_t>(block.work.size() - 1) * block.between_exercises_ms;
-  for (const Work& work : block.work) sum += work_ms(work) + work.set_up_ms;
-  return sum;
-}
-
 // Where in its round a set begins (after the set-up) and ends.
 struct Span {
   std::int64_t begins = 0, ends = 0;
@@ -64,6 +58,12 @@ bool same_muscles(const model::Rung& one, const model::Rung& other) {
   return one.pattern == other.pattern || pair_of(one, other, Pattern::vertical_pull, Pattern::horizontal_pull) ||
          pair_of(one, other, Pattern::vertical_pull, "TR11") || pair_of(one, other, Pattern::push, "TR8") ||
          pair_of(one, other, Pattern::squat, Pattern::lunge) || pair_of(one, other, Pattern::hinge, "SQ8");
+}
+
+std::int64_t round_ms(const Block& block) {
+  std::int64_t sum = block.work.empty() ? 0 : static_cast<std::int64_t>(block.work.size() - 1) * block.between_exercises_ms;
+  for (const Work& work : block.work) sum += work_ms(work) + work.set_up_ms;
+  return sum;
 }
 
 model::Result<SessionTime> session_time(const SessionPlan& plan) {

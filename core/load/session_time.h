@@ -48,6 +48,8 @@ struct SessionTime {
 // or over a day, reps, rounds, sides or their number out of range).
 model::Result<SessionTime> session_time(const SessionPlan& plan);
 
+std::int64_t round_ms(const Block& block);  // without the rest after it
+
 enum class RestSays : std::uint8_t { fine, too_short, long_enough_to_cut };
 struct Rest {
   std::optional<std::int64_t> ms = {};  // nothing: it has no next set and nobody before it tires the same muscles

@@ -6,7 +6,7 @@ from kit import ANSWER_IS_NO, BAD_INPUT, DONE, STORAGE_TROUBLE, TOP, WRONG_USE, 
 
 AT = "2026-03-02T18:42:07+01:00"
 COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show"], ["log"], ["log", "change"], ["log", "back"],
-            ["plan", "set"], ["plan", "show"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["check"]]
+            ["plan", "set"], ["plan", "show"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["check"], ["compute"]]
 FIELD = {"value", "contradiction", "values"}
 BY = {"author", "incarnation", "entry", "lam", "claimed"}
 SET = {"entry", "exercise", "round", "reps", "load", "rir", "written_reps", "written_load", "as_written", "left_out", "corrected",

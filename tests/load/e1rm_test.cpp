@@ -120,3 +120,8 @@ TEST_CASE("a formula is found by its name and by no other") {
   CHECK_FALSE(find_formula("Epley").has_value());
   CHECK_FALSE(find_formula("").has_value());
 }
+
+TEST_CASE("T17: 15 reps at 16 kg are 6 at 20 kg") {
+  CHECK(near(expected_reps(16'000, 20'000, 15), 6.0, kTolerance));
+  CHECK(expected_reps(16'000, 40'000, 1) < 0);  // not one rep: it is for others to hide
+}
