@@ -262,6 +262,9 @@ float draw_missing(Ui& ui, const ExchangeView& view, float x, float y, float wid
 
 // What asks for a decision, then what is only said.
 float draw_open_ends(Ui& ui, const ExchangeView& view, float x, float y, float width, std::vector<ExchangeIntent>& out) {
+  if (view.written_twice.empty() && view.contradictions.empty() && view.missing.empty()) return 0;
+  const std::string& name = !view.written_twice.empty() ? view.written_twice[0].title : !view.contradictions.empty() ? view.contradictions_title : view.missing_title;
+  const auto region = ui.group("open-ends", {.role = model::Role::region, .name = name});
   const float start = y;
   for (std::uint32_t i = 0; i < view.written_twice.size(); ++i) y += TwiceDrawing{ui, view.written_twice[i], i, out}.draw(x, y, width) + kSpace;
   const float lines = draw_contradictions(ui, view, x, y, width);

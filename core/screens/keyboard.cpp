@@ -75,6 +75,30 @@ NodeId next_stop(const Tree& tree, NodeId focus, bool back) {
   return stops[(place + (back ? stops.size() - 1 : 1)) % stops.size()].id;
 }
 
+// The region or bar a node stands in; 0 in none.
+NodeId region_of(const Tree& tree, NodeId id) {
+  for (const Node* node = tree.find(id); node != nullptr; node = tree.find(node->parent))
+    if (node->role == Role::region || node->role == Role::tablist) return node->id;
+  return 0;
+}
+
+// The first stop of the next region, of the one before, or of the only one.
+NodeId next_region(const Tree& tree, NodeId focus, bool back) {
+  std::vector<NodeId> regions;
+  std::vector<NodeId> first;
+  for (const Stop& stop : stops_of(tree)) {
+    const NodeId region = region_of(tree, stop.id);
+    if (std::find(regions.begin(), regions.end(), region) != regions.end()) continue;
+    regions.push_back(region);
+    first.push_back(stop.id);
+  }
+  if (first.empty()) return 0;
+  if (tree.find(focus) == nullptr) return back ? first.back() : first.front();
+  const auto at = std::find(regions.begin(), regions.end(), region_of(tree, focus));
+  const auto place = static_cast<std::size_t>(at - regions.begin());
+  return first[(place + (back ? first.size() - 1 : 1)) % first.size()];
+}
+
 // Up and down in a grid: the cell of the same column in the neighbouring row.
 const Node* in_next_row(const Tree& tree, const std::vector<const Node*>& cells, const Node& from, bool down) {
   std::vector<NodeId> rows;
@@ -143,8 +167,10 @@ Answered answer_stepper(const Node& node, Stroke stroke) {
 
 Answered answer(const Tree& tree, NodeId focus, const Struck& struck) {
   const Stroke stroke = struck.stroke;
-  if (stroke == Stroke::tab || stroke == Stroke::back_tab) {
-    const NodeId to = next_stop(tree, focus, stroke == Stroke::back_tab);
+  const bool to_region = stroke == Stroke::region || stroke == Stroke::back_region;
+  if (stroke == Stroke::tab || stroke == Stroke::back_tab || to_region) {
+    const bool back = stroke == Stroke::back_tab || stroke == Stroke::back_region;
+    const NodeId to = to_region ? next_region(tree, focus, back) : next_stop(tree, focus, back);
     const Node* node = tree.find(to);
     return {.focus = to, .opens_field = node != nullptr && is_field(*node), .used = true};
   }

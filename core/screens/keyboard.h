@@ -2,6 +2,7 @@
 // which nodes are worked. Pure: the same in a window, in a test and without either.
 //
 // Focus order is tree order. Grids, choices and bars are one stop each, arrows inside.
+// F6 goes from region to region: what stands in none is one region too.
 #pragma once
 
 #include <cstdint>
@@ -12,7 +13,7 @@
 namespace slipway::screens {
 
 enum class Stroke : std::uint8_t {
-  tab, back_tab, left, right, up, down, home, end, page_up, page_down, enter, space, digit,
+  tab, back_tab, left, right, up, down, home, end, page_up, page_down, enter, space, digit, region, back_region,
 };
 
 struct Struck {

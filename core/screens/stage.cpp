@@ -83,6 +83,7 @@ std::vector<Struck> strokes(bool in_field) {
   const ImGuiIO& io = ImGui::GetIO();
   if (io.KeyCtrl || io.KeyAlt || io.KeySuper) return struck;
   if (ImGui::IsKeyPressed(ImGuiKey_Tab)) struck.push_back({io.KeyShift ? Stroke::back_tab : Stroke::tab});
+  if (ImGui::IsKeyPressed(ImGuiKey_F6, false)) struck.push_back({io.KeyShift ? Stroke::back_region : Stroke::region});
   for (const Mapped& mapped : kKeys) {
     const bool is_typing = mapped.stroke != Stroke::up && mapped.stroke != Stroke::down && mapped.stroke != Stroke::page_up &&
                            mapped.stroke != Stroke::page_down;

@@ -36,8 +36,9 @@ float draw_ramp(Ui& ui, std::string_view words, float words_x, float y, float wi
   ui.polyline(swell, Token::ink, 2);
   ui.rule(0, foot, width, foot, Token::ink, 3);
   const Pen pen{Step::say, Token::ink, true};
-  // On the flat of the land, where large text still has room.
-  if (!words.empty() && ui.line(Step::say) < kRampHeight) ui.write_in(words, pen, {words_x, y, std::max(knee - words_x, ui.width_of(words, pen) + 1), kRampHeight});
+  // On the land, as long as they stay above the water.
+  const float words_width = ui.width_of(words, pen) + 1;
+  if (words_x + words_width <= (knee + shore) / 2) ui.write_in(words, pen, {words_x, y, words_width, kRampHeight});
   return kRampHeight;
 }
 

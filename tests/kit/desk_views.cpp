@@ -1,5 +1,7 @@
 #include "kit/desk_views.h"
 
+#include <imgui.h>
+
 namespace slipway::kit {
 
 using namespace screens;
@@ -346,6 +348,12 @@ AppView all_places() {
   view.more = {sheet};
   view.more_always = true;
   return view;
+}
+
+void strike_f6() {
+  ImGuiIO& io = ImGui::GetIO();
+  io.AddKeyEvent(ImGuiKey_F6, true);
+  io.AddKeyEvent(ImGuiKey_F6, false);
 }
 
 std::vector<NamedPage> desk_pages() {

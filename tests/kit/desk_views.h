@@ -18,6 +18,7 @@ screens::StartView first_run_in_full();     // questions, one yes, under 18, who
 screens::AppView coach_with(decltype(screens::AppView::page) page, screens::Place here);  // with the coach's five places
 screens::AppView all_places();              // the sheet
 std::vector<NamedPage> desk_pages();
+void strike_f6();                           // in the current context; seen by the next frame
 
 // The one intent of this kind among them, as a value that outlives the frame.
 template <class Place, class Wanted>

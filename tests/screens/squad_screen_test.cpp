@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "kit/desk_views.h"
+#include "screens/keyboard.h"
 
 using namespace slipway;
 using namespace slipway::screens;
@@ -151,4 +152,36 @@ TEST_CASE("who is urgent stands out by an edge and a mark, not by colour alone")
   const std::string urgent = kit::drawn_shape();
   window.draw(shown(calm));
   CHECK(urgent != kit::drawn_shape());
+}
+
+TEST_CASE("F6 goes from the list to the board, the swimmer's page and the bar, and Shift+F6 back") {
+  NullWindow window(kDesktop);
+  const auto tree = window.draw(shown(kit::squad_with_swimmer())).tree;
+  const auto name = [&tree](model::NodeId id) {
+    const model::Node* node = tree.find(id);
+    return node == nullptr ? "" : node->name;
+  };
+  const std::vector<std::string> expected{"See them today: Moth", "Moth. Last seen today 17:24.", "Add a swimmer",
+                                          "Sign off: goblet squat, 20 to 22 kilograms, 8 reps", "Squad"};
+  model::NodeId focus = 0;
+  for (const std::string& stop : expected) {
+    focus = answer(tree, focus, {Stroke::region}).focus;
+    CHECK(name(focus) == stop);
+  }
+  CHECK(name(answer(tree, focus, {Stroke::region}).focus) == expected.front());
+  focus = answer(tree, focus, {Stroke::back_region}).focus;
+  CHECK(name(focus) == "Sign off: goblet squat, 20 to 22 kilograms, 8 reps");
+}
+
+TEST_CASE("F6 struck in the window moves the focus to the next region") {
+  NullWindow window(kDesktop);
+  const auto view = shown(kit::squad());
+  window.draw(view);
+  for (const char* stop : {"See them today: Moth", "Moth. Last seen today 17:24."}) {
+    kit::strike_f6();
+    const auto tree = window.draw(view).tree;
+    const model::Node* node = tree.find(tree.focus);
+    REQUIRE(node != nullptr);
+    CHECK(node->name == stop);
+  }
 }
