@@ -13,26 +13,19 @@ using namespace metrics;
 constexpr float kFigureColumn = 58, kWordsIndent = 16;
 constexpr float kStrip = 5, kStripPitch = 10, kMarksInset = 14, kDot = 6;
 constexpr std::size_t kDeepFrom = 5;       // from here the water is a shade deeper
-constexpr float kFinishKey = 72, kLeastStepper = 280;
-
-struct ScaleLayout {
-  float figure = 0, row = 0, marks = 0;
-};
+constexpr float kFinishKey = 72, kFieldAir = 26;
 
 // Leather marks of a lead line: a strip for each two, a dot for one more.
 float marks_width(std::size_t effort) {
   return static_cast<float>(effort / 2) * kStripPitch + (effort % 2 == 1 ? kStripPitch : 0) + kMarksInset;
 }
 
-ScaleLayout layout_of(const Ui& ui, const FinishPanel& panel, float width) {
-  ScaleLayout layout;
-  layout.figure = std::round(kFigureColumn * std::min(ui.text_scale(), 1.6F));
-  for (std::size_t i = 0; i < panel.rows.size(); ++i) layout.marks = std::max(layout.marks, marks_width(i));
-  layout.row = kTouch;
-  const float words = width - layout.figure - 2 * kWordsIndent - layout.marks;
-  for (const EffortRow& row : panel.rows)
-    layout.row = std::max({layout.row, ui.size_of(row.words, {Step::cue, Token::ink, true}, words).height + kGap, ui.line(Step::mark) + kGap});
-  return layout;
+float figure_width(const Ui& ui) { return std::round(kFigureColumn * std::min(ui.text_scale(), 1.6F)); }
+
+float effort_height(const Ui& ui, const FinishPanel& panel, std::size_t effort, float width) {
+  const float words = width - figure_width(ui) - kWordsIndent - marks_width(effort) - kGap;
+  const float needed = ui.size_of(panel.rows[effort].words, {Step::cue, Token::ink, true}, words).height;
+  return std::max({kTouch, needed + kGap, ui.line(Step::mark) + kGap});
 }
 
 void draw_marks(Ui& ui, std::size_t effort, const Box& box) {
@@ -43,12 +36,13 @@ void draw_marks(Ui& ui, std::size_t effort, const Box& box) {
 
 Token ground_of(std::size_t effort) { return effort == 0 ? Token::paper : effort < kDeepFrom ? Token::sea : Token::sea2; }
 
-void draw_effort(Ui& ui, const FinishPanel& panel, std::size_t effort, const ScaleLayout& layout, const Box& box, bool down) {
+void draw_effort(Ui& ui, const FinishPanel& panel, std::size_t effort, const Box& box, bool down) {
   const EffortRow& row = panel.rows[effort];
+  const float figure = figure_width(ui);
   ui.fill(box, row.chosen || down ? Token::land : ground_of(effort));
   ui.edge(box, Token::line, 1);
-  const float words_x = box.x + layout.figure + kWordsIndent;
-  float words_right = box.x + box.width - layout.marks - kGap;
+  const float words_x = box.x + figure + kWordsIndent;
+  float words_right = box.x + box.width - marks_width(effort) - kGap;
   if (row.chosen) {
     const Pen said{Step::fine, Token::ink, false, Align::right};
     const float chosen = ui.width_of(panel.chosen_words, said) + kMarksInset;
@@ -59,22 +53,23 @@ void draw_effort(Ui& ui, const FinishPanel& panel, std::size_t effort, const Sca
     if (words_x + words + kGap + chosen <= box.x + box.width) ui.write_in(panel.chosen_words, said, {box.x, box.y, box.width - kMarksInset, box.height});
     words_right = std::max(words_right, words_x + words);
   } else {
-    ui.rule(box.x + layout.figure, box.y, box.x + layout.figure, box.y + box.height, Token::ink, 1);
+    ui.rule(box.x + figure, box.y, box.x + figure, box.y + box.height, Token::ink, 1);
     draw_marks(ui, effort, box);
   }
   const float pointer = row.chosen ? 10 : 0;
-  ui.write_in(row.figure, {Step::mark, Token::ink, true, Align::centre}, {box.x + pointer, box.y, layout.figure - pointer, box.height});
+  ui.write_in(row.figure, {Step::mark, Token::ink, true, Align::centre}, {box.x + pointer, box.y, figure - pointer, box.height});
   ui.write_in(row.words, {Step::cue, Token::ink, row.chosen}, {words_x, box.y, words_right - words_x, box.height});
 }
 
 float draw_scale(Ui& ui, const FinishPanel& panel, const Strip& at, SessionIntents& out) {
-  const ScaleLayout layout = layout_of(ui, panel, at.width);
-  const float height = layout.row * static_cast<float>(panel.rows.size());
+  float height = 0;
+  for (std::size_t i = 0; i < panel.rows.size(); ++i) height += effort_height(ui, panel, i, at.width);
   const Box box{at.x, at.y, at.width, height};
   const auto group =
       ui.group("effort", {.role = model::Role::radiogroup, .name = panel.scale_spoken.empty() ? panel.question : panel.scale_spoken, .rect = box});
+  float y = at.y;
   for (std::size_t i = 0; i < panel.rows.size(); ++i) {
-    const Box place{at.x, at.y + static_cast<float>(i) * layout.row, at.width, layout.row};
+    const Box place{at.x, y, at.width, effort_height(ui, panel, i, at.width)};
     const auto path = ui.in("row", i);
     const CellAnswer answer = ui.cell("face", {.role = model::Role::radio,
                                                .answers = model::Answers::press,
@@ -83,28 +78,32 @@ float draw_scale(Ui& ui, const FinishPanel& panel, const Strip& at, SessionInten
                                                .position = static_cast<std::uint32_t>(i + 1),
                                                .set_size = static_cast<std::uint32_t>(panel.rows.size()),
                                                .rect = place});
-    draw_effort(ui, panel, i, layout, place, answer.down);
+    draw_effort(ui, panel, i, place, answer.down);
     if (answer.pressed) out.push_back(ChooseEffort{static_cast<std::uint32_t>(i)});
+    y += place.height;
   }
   ui.edge(box, Token::ink, kEdge);
-  if (panel.rows.size() > 1) draw_waterline(ui, at.x, at.y + layout.row, at.width);
+  if (panel.rows.size() > 1) draw_waterline(ui, at.x, at.y + effort_height(ui, panel, 0, at.width), at.width);
   return height;
 }
 
 float draw_minutes(Ui& ui, const FinishPanel& panel, const Strip& at, SessionIntents& out) {
-  const Pen label{Step::say, Token::ink, true};
-  const Pen note{Step::fine, Token::ink2};
-  const float beside = std::min(kLeastStepper, at.width);
+  // Beside its label as long as three figures stand between the two keys.
+  const float figures = ui.width_of(std::to_string(panel.minutes_high), {Step::dial, Token::ink, true});
+  const float beside = std::min(2 * (kStepperKey + kGap) + figures + kFieldAir, at.width);
   const float label_width = at.width - beside - kGap;
+  const Pen note{Step::fine, Token::ink2};
+  const auto label_fits = [&](Step step) { return ui.width_of(panel.minutes_label, {step, Token::ink, true}) <= label_width; };
+  const bool fits = label_fits(Step::fine);
+  const Pen label{fits && !label_fits(Step::say) ? Step::fine : Step::say, Token::ink, true};
   const float height = std::max(kStepper, ui.line(Step::dial) + 16);
-  const bool fits = ui.width_of(panel.minutes_label, label) <= label_width;
   float y = at.y;
   Box box{at.x + at.width - beside, y, beside, height};
   if (fits) {
-    const float words = ui.line(Step::say) + ui.size_of(panel.minutes_note, note, label_width).height;
+    const float words = ui.line(label.step) + ui.size_of(panel.minutes_note, note, label_width).height;
     const float top = y + std::floor((height - words) / 2);
     ui.write(panel.minutes_label, label, at.x, top, label_width);
-    ui.write(panel.minutes_note, note, at.x, top + ui.line(Step::say), label_width);
+    ui.write(panel.minutes_note, note, at.x, top + ui.line(label.step), label_width);
   } else {
     const float words = ui.write(panel.minutes_label, label, at.x, y, at.width);
     y += words + ui.write(panel.minutes_note, note, at.x, y + words, at.width) + 2;
@@ -124,7 +123,6 @@ float draw_minutes(Ui& ui, const FinishPanel& panel, const Strip& at, SessionInt
   return y + draw_refusal(ui, panel.minutes_refused, {at.x, y, at.width}) - at.y;
 }
 
-// Reasons are sentences of a few words: one below the other rather than broken in small boxes.
 float draw_reasons(Ui& ui, const FinishPanel& panel, const Strip& at, SessionIntents& out) {
   if (panel.short_reasons.empty()) return 0;
   const Choosing reason = draw_choosing(ui, "short", panel.short_label, panel.short_reasons, at);

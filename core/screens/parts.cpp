@@ -51,7 +51,9 @@ RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float 
   RowAnswer answer;
   if (keys.empty()) return answer;
   std::vector<RowKey> row(keys.begin(), keys.end());
-  const std::size_t columns = columns_of(ui, row, width);
+  const std::size_t most = columns_of(ui, row, width);
+  const std::size_t lines = (row.size() + most - 1) / most;
+  const std::size_t columns = (row.size() + lines - 1) / lines;  // even: two and two rather than three and one
   for (std::size_t first = 0; first < row.size(); first += columns) {
     const std::size_t count = std::min(columns, row.size() - first);
     const float each = share_of(width, count);

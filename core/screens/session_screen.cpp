@@ -14,6 +14,7 @@ using namespace metrics;
 
 constexpr float kHandLeast = 313, kHandMost = 516;
 constexpr float kBoardMost = 776;
+constexpr float kUprightFrom = 768 / kTouch;
 constexpr float kHeadTop = 4, kHeadSpace = 4;
 constexpr float kHandTop = 10, kHandFoot = 10, kKeysSpace = 10;
 
@@ -160,9 +161,10 @@ void draw_narrow(Ui& ui, const SessionView& view, const Box& room, SessionIntent
   at.head = ui.measure([&] { return draw_head(ui, view, x, room.y, width); });
   at.notes = ui.measure([&] { return draw_troubles(ui, view, false, {board_x, 0, board_width}, none); });
   at.drops = ui.measure([&] { return draw_troubles(ui, view, true, {board_x, 0, board_width}, none); });
-  const bool panel_open = open_of(view) != Open::nothing;  // 01c: what is being changed stays in sight, no more
-  at.look = {.row = kBoardRow,
-             .folded = panel_open || (folds_for_text(ui, board_width) && !board.folded_words.empty() && !board.open),
+  const Open open = open_of(view);
+  const bool panel_open = open != Open::nothing;
+  at.look = {.row = kBoardRow,  // 01c: what is being changed stays in sight, no more
+             .folded = open == Open::change || (folds_for_text(ui, board_width) && !board.folded_words.empty() && !board.open),
              .foot = !panel_open,
              .below = kTrayGap};
   const float around = at.head + at.notes + kTrayGap + kTray + kHandTop + at.drops + kHandFoot;
@@ -175,7 +177,7 @@ void draw_narrow(Ui& ui, const SessionView& view, const Box& room, SessionIntent
     at.tight = true;
     at.hand = hand_height(true);
   }
-  if (!fits() && !board.folded_words.empty() && !board.open) at.look.folded = true;
+  if (!fits() && (panel_open || (!board.folded_words.empty() && !board.open))) at.look.folded = true;
   const float natural_board = board_height(ui, board, board_width, at.look);
   const float spare = std::floor(std::max(0.0F, room.height - around - natural_board - at.hand));
   const float rows = at.look.folded ? 1 : std::max<float>(1, static_cast<float>(board.rows.size()));
@@ -249,15 +251,27 @@ void draw_wide(Ui& ui, const SessionView& view, const Box& room, SessionIntents&
   draw_board(ui, view.board, {x, board_y, board_width, board_foot - board_y}, look, out);
 }
 
+// A tablet held upright is one column, board above and hand low, as on the phone.
+bool stands_upright(const Ui& ui) {
+  const float width = ui.touch_units(ui.page_room().width);
+  return !has_rail(ui) && width >= kUprightFrom;
+}
+
+Box column_of(const Box& room) {
+  const float width = std::min(room.width, kColumnMost + 2 * kMargin);
+  return {room.x + std::floor((room.width - width) / 2), room.y, width, room.height};
+}
+
 }  // namespace
 
 std::vector<SessionIntent> draw_session_screen(Ui& ui, const SessionView& view) {
   SessionIntents out;
   const Box room = ui.room();
   const Open open = open_of(view);
-  if (wants_page(open) && (!is_wide(ui) || is_short(ui))) draw_page(ui, view, room, out);
-  else if (is_wide(ui)) draw_wide(ui, view, room, out);
-  else draw_narrow(ui, view, room, out);
+  const bool halves = is_wide(ui) && !stands_upright(ui);
+  if (wants_page(open) && (!halves || is_short(ui))) draw_page(ui, view, room, out);
+  else if (halves) draw_wide(ui, view, room, out);
+  else draw_narrow(ui, view, column_of(room), out);
   if (ui.escape_pressed())
     if (const auto close = closing(open)) out.push_back(*close);
   return out;

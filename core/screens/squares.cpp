@@ -48,6 +48,14 @@ float head_lines(const Ui& ui, const SquareGrid& grid) {
 }
 
 float amount_height(const Ui& ui) { return ui.line(Step::cue); }
+float mark_size(const Ui& ui) { return std::round(ui.px(Step::cue) * 1.1F); }
+
+// Whether tick and amount stand beside each other in every square, so that keeping one moves nothing.
+bool amount_beside(const Ui& ui, const SquareGrid& grid, float square) {
+  if (!grid.teeth) return false;
+  const auto fits = [&](const SquareHead& head) { return mark_size(ui) + 6 + ui.width_of(head.detail, {Step::cue, Token::ink, true}) <= square - 10; };
+  return std::all_of(grid.heads.begin(), grid.heads.end(), fits);
+}
 
 SquareLayout layout_of(const Ui& ui, const SquareGrid& grid, float width) {
   SquareLayout layout;
@@ -62,12 +70,14 @@ SquareLayout layout_of(const Ui& ui, const SquareGrid& grid, float width) {
   if (layout.stacked) {
     layout.names = 0;
     while (layout.columns > 1 && width / static_cast<float>(layout.columns) < least) --layout.columns;
+    const std::size_t bands = (grid.heads.size() + layout.columns - 1) / layout.columns;
+    layout.columns = (grid.heads.size() + bands - 1) / std::max<std::size_t>(1, bands);  // even bands
     layout.square = std::floor(width / static_cast<float>(layout.columns));
     layout.row = plain + head_lines(ui, grid);
     return layout;
   }
   layout.head = head_lines(ui, grid) + 6;
-  layout.row = std::max(plain, (grid.teeth ? 1 : 2) * amount_height(ui) + 8);
+  layout.row = std::max(plain, (amount_beside(ui, grid, layout.square) ? 1 : 2) * amount_height(ui) + 10);
   for (const SquareRow& row : grid.rows) layout.row = std::max(layout.row, ui.size_of(row.words, kName, layout.names - 2 * kGap).height + 8);
   return layout;
 }
@@ -114,42 +124,47 @@ Token ground_of(const SquareGrid& grid, std::size_t column) {
   return column < 3 ? Token::sea : Token::sea2;
 }
 
-// What was kept stands in the square in place of its picture: tick or drop, and the amount.
-void draw_kept(Ui& ui, const SquareGrid& grid, const Square& square, const Box& box) {
-  const bool dry = square.state == CellState::kept;
-  const Token face = !grid.teeth ? Token::land : dry ? Token::mag : Token::mag_tint;
-  const Token ink = !grid.teeth ? Token::ink : dry ? Token::on_mag : Token::mag;
+struct KeptInk {
+  Token face, ink, edge;
+};
+
+KeptInk ink_of(const SquareGrid& grid, const Square& square) {
+  if (!grid.teeth) return {Token::land, Token::ink, Token::ink};
+  if (square.state == CellState::kept) return {Token::mag, Token::on_mag, Token::mag};
+  return {Token::mag_tint, Token::mag, Token::mag};
+}
+
+// In place of the picture: tick or drop and the amount, below each other where narrow.
+void draw_mark(Ui& ui, const Square& square, std::string_view amount, Token ink, const Box& box) {
   const Pen pen{Step::cue, ink, true, Align::centre};
-  const float icon = std::round(ui.px(Step::cue) * 1.1F);
-  ui.fill({box.x + 1, box.y + 1, box.width - 2, box.height - 2}, face);
-  ui.edge(box, grid.teeth ? Token::mag : Token::ink, kChosenEdge);
-  const Icon mark = dry ? Icon::kept : Icon::wet;
-  const float words = ui.width_of(square.amount, pen);
-  if (icon + 6 + words <= box.width - 10) {
-    const float left = box.x + std::floor((box.width - icon - 6 - words) / 2);
+  const float icon = std::min(mark_size(ui), box.height - 8);
+  const Icon mark = square.state == CellState::kept ? Icon::kept : Icon::wet;
+  const float words = amount.empty() ? 0 : ui.width_of(amount, pen) + 6;
+  if (icon + words <= box.width - 10) {
+    const float left = box.x + std::floor((box.width - icon - words) / 2);
     ui.icon(mark, left, box.y + std::floor((box.height - icon) / 2), icon, ink);
-    ui.write_in(square.amount, pen, {left + icon + 6, box.y, words + 1, box.height});
+    ui.write_in(amount, pen, {left + icon + 6, box.y, words - 5, box.height});
     return;
   }
   const float top = box.y + std::floor((box.height - icon - ui.line(Step::cue)) / 2);
   ui.icon(mark, box.x + std::floor((box.width - icon) / 2), top, icon, ink);
-  ui.write(square.amount, pen, box.x + 2, top + icon, box.width - 4);
+  ui.write(amount, pen, box.x + 2, top + icon, box.width - 4);
 }
 
 void draw_square(Ui& ui, const SquareGrid& grid, const SquareLayout& layout, const Square& square, std::size_t column, const Box& box, bool down) {
   const bool kept = square.state != CellState::not_done;
-  const Token ground = down ? (grid.teeth ? Token::mag_tint : Token::land) : ground_of(grid, column);
-  ui.fill(box, ground);
-  ui.edge(box, Token::ink, 1);
+  const KeptInk ink = ink_of(grid, square);
+  ui.fill(box, kept ? ink.face : down ? (grid.teeth ? Token::mag_tint : Token::land) : ground_of(grid, column));
+  ui.edge(box, kept ? ink.edge : Token::ink, kept ? kChosenEdge : 1);
   Box picture = box;
-  if (layout.stacked) {
+  if (layout.stacked) {  // the head's words say the amount
     const SquareHead& head = grid.heads[column];
     float y = box.y + box.height - head_lines(ui, grid) - 4;
     picture.height = y - box.y;
-    y += ui.write(head.words, kHead, box.x, y, box.width);
-    if (!head.detail.empty()) ui.write(head.detail, kHeadDetail, box.x, y, box.width);
+    y += ui.write(head.words, {kHead.step, kept ? ink.ink : kHead.token, true, Align::centre}, box.x, y, box.width);
+    if (!head.detail.empty()) ui.write(head.detail, {kHeadDetail.step, kept ? ink.ink : kHeadDetail.token, false, Align::centre}, box.x, y, box.width);
   }
-  if (kept) draw_kept(ui, grid, square, layout.stacked ? picture : box);
+  if (kept) draw_mark(ui, square, layout.stacked ? std::string_view{} : square.amount, ink.ink, picture);
   else if (grid.teeth) draw_teeth(ui, column + 1, column == 0 && !down ? Token::ink2 : Token::mag, picture);
   else draw_swells(ui, column + 1, picture);
 }

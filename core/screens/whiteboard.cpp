@@ -15,6 +15,7 @@ constexpr float kLeastCell = 60;      // a tick and two figures stand in it
 constexpr float kPadding = 10;
 constexpr float kCodeGap = 8;
 constexpr float kFootRow = 34;
+constexpr std::size_t kEmptyColumns = 3;  // of a board that is clean
 constexpr Pen kFigureDone{Step::mark, Token::ink, true};
 constexpr Pen kFigureWritten{Step::mark, Token::ink2, false, Align::centre};
 
@@ -63,7 +64,7 @@ Layout layout_of(const Ui& ui, const Board& board, float width, const BoardLook&
   const float most_names = std::round(width * 0.42F);
   const auto columns_beside = [&](float names) {
     const auto most = static_cast<std::size_t>(std::max(1.0F, (width - names - kEdge) / (kLeastCell * scale)));
-    return std::clamp<std::size_t>(board.round_names.size(), 1, most);
+    return std::clamp<std::size_t>(board.rows.empty() ? kEmptyColumns : board.round_names.size(), 1, most);
   };
   // The names' column is as drawn, unless giving up its air saves a band.
   const float needed = std::min(most_names, names_needed(ui, board, layout));

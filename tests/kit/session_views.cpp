@@ -387,6 +387,7 @@ SessionView empty_session() {
   view.title = "Session";
   view.day_line = "Wren · Thu 14 Jan";
   view.kept_words = "nothing yet";
+  view.kept_state = CellState::left_out;
   StatePanel clean;
   clean.title = "The board is clean.";
   clean.words = {"No programme here yet. Take one in from your coach, or start the learning weeks: two short sessions, body weight and band."};
