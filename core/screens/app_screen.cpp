@@ -47,28 +47,28 @@ struct PageDrawing {
   Ui& ui;
   std::vector<Intent>& out;
 
-  void operator()(const NoticeView& view) const {
-    for (PressKey& press : draw_notice_screen(ui, view)) out.push_back(press);
+  template <class All>
+  void take(All&& all) const {
+    for (auto& one : all) out.push_back(std::move(one));
   }
-  void operator()(const StartView& view) const {
-    for (StartIntent& intent : draw_start_screen(ui, view)) out.push_back(std::move(intent));
-  }
-  void operator()(const SessionView& view) const {
-    for (SessionIntent& intent : draw_session_screen(ui, view)) out.push_back(std::move(intent));
-  }
+  void operator()(const NoticeView& view) const { take(draw_notice_screen(ui, view)); }
+  void operator()(const StartView& view) const { take(draw_start_screen(ui, view)); }
+  void operator()(const SessionView& view) const { take(draw_session_screen(ui, view)); }
   void operator()(const ExchangeView& view) const {
-    for (ExchangeIntent& intent : draw_exchange_screen(ui, view)) out.push_back(std::move(intent));
+    std::vector<SetOtherValue> typed;
+    const auto asked = draw_exchange_screen(ui, view, typed);
+    take(typed);
+    take(asked);
   }
   void operator()(const AboutView& view) const { draw_about(ui, view); }
   void operator()(const SquadView& view) const {
-    for (SquadIntent& intent : draw_squad_screen(ui, view)) out.push_back(std::move(intent));
+    std::vector<AskAnswer> answers;
+    const auto asked = draw_squad_screen(ui, view, answers);
+    take(answers);
+    take(asked);
   }
-  void operator()(const LogbookView& view) const {
-    for (LogbookIntent& intent : draw_logbook_screen(ui, view)) out.push_back(std::move(intent));
-  }
-  void operator()(const SetupView& view) const {
-    for (SetupIntent& intent : draw_setup_screen(ui, view)) out.push_back(std::move(intent));
-  }
+  void operator()(const LogbookView& view) const { take(draw_logbook_screen(ui, view)); }
+  void operator()(const SetupView& view) const { take(draw_setup_screen(ui, view)); }
 };
 
 struct PageName {

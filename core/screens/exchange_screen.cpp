@@ -146,6 +146,7 @@ struct TwiceDrawing {
   const WrittenTwice& twice;
   std::uint32_t number;
   std::vector<ExchangeIntent>& out;
+  std::vector<SetOtherValue>& typed;
   float inner = 0;  // width of one line's words
 
   float fact(const LineFact& fact, float x, float y) const {
@@ -227,7 +228,7 @@ struct TwiceDrawing {
                               {.kind = FormKind::keys, .id = 1, .choices = {{.label = twice.other_words, .icon = Icon::pencil}}}};
     y += draw_form(ui, parts, x, y, width, answers);
     for (FormAnswer& answer : answers) {
-      if (answer.id == 0) out.push_back(SetOtherValue{number, std::move(answer.text)});
+      if (answer.id == 0) typed.push_back({number, std::move(answer.text)});
       else out.push_back(UseOtherValue{number});
     }
     return y + kSpace - start;
@@ -261,12 +262,12 @@ float draw_missing(Ui& ui, const ExchangeView& view, float x, float y, float wid
 }
 
 // What asks for a decision, then what is only said.
-float draw_open_ends(Ui& ui, const ExchangeView& view, float x, float y, float width, std::vector<ExchangeIntent>& out) {
+float draw_open_ends(Ui& ui, const ExchangeView& view, float x, float y, float width, std::vector<ExchangeIntent>& out, std::vector<SetOtherValue>& typed) {
   if (view.written_twice.empty() && view.contradictions.empty() && view.missing.empty()) return 0;
   const std::string& name = !view.written_twice.empty() ? view.written_twice[0].title : !view.contradictions.empty() ? view.contradictions_title : view.missing_title;
   const auto region = ui.group("open-ends", {.role = model::Role::region, .name = name});
   const float start = y;
-  for (std::uint32_t i = 0; i < view.written_twice.size(); ++i) y += TwiceDrawing{ui, view.written_twice[i], i, out}.draw(x, y, width) + kSpace;
+  for (std::uint32_t i = 0; i < view.written_twice.size(); ++i) y += TwiceDrawing{ui, view.written_twice[i], i, out, typed}.draw(x, y, width) + kSpace;
   const float lines = draw_contradictions(ui, view, x, y, width);
   y += lines + (lines > 0 ? kSpace : 0);
   return y + draw_missing(ui, view, x, y, width) - start;
@@ -274,7 +275,7 @@ float draw_open_ends(Ui& ui, const ExchangeView& view, float x, float y, float w
 
 }  // namespace
 
-std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view) {
+std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view, std::vector<SetOtherValue>& typed) {
   std::vector<ExchangeIntent> out;
   const Box room = ui.room();
   const Box column = reading_column(ui, room);
@@ -294,7 +295,7 @@ std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& vie
   const float results = draw_results(ui, view, x, y, width);
   y += results + (results > 0 ? kMargin : 0);
   if (!wide) {
-    draw_open_ends(ui, view, x, y, width, out);
+    draw_open_ends(ui, view, x, y, width, out, typed);
     return out;
   }
   y += draw_rope(ui, x, y, width);
@@ -302,7 +303,7 @@ std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& vie
   y += draw_out(ui, view, x, y, width, out);
   const float post_x = x + width + margin;
   const float right_x = post_x + kPost + margin;
-  const float right = draw_open_ends(ui, view, right_x, top, std::min(kRightMost, room.x + room.width - margin - right_x), out);
+  const float right = draw_open_ends(ui, view, right_x, top, std::min(kRightMost, room.x + room.width - margin - right_x), out, typed);
   ui.fill({post_x, 0, kPanelEdge, std::max({y, top + right, room.y + room.height}) + kMargin}, Token::ink);
   return out;
 }

@@ -71,9 +71,9 @@ struct HandOverFile {};
 struct HandOverText {};
 struct TakeInFile {};
 struct UseLine { std::uint32_t contradiction = 0, line = 0; };
-struct SetOtherValue { std::uint32_t contradiction = 0; std::string text = {}; };
 struct UseOtherValue { std::uint32_t contradiction = 0; };
-using ExchangeIntent = std::variant<HandOverFile, HandOverText, TakeInFile, UseLine, SetOtherValue, UseOtherValue>;
-std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view);
+using ExchangeIntent = std::variant<HandOverFile, HandOverText, TakeInFile, UseLine, UseOtherValue>;
+struct SetOtherValue { std::uint32_t contradiction = 0; std::string text = {}; };  // holds text, so it stands apart: the rest copy as bytes
+std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view, std::vector<SetOtherValue>& typed);
 
 }  // namespace slipway::screens

@@ -279,7 +279,7 @@ float draw_list(Ui& ui, const SquadView& view, float x, float y, float width, st
 
 bool squad_stands_beside(const Ui& ui) { return ui.touch_units(ui.page_room().width) >= kBeside; }
 
-std::vector<SquadIntent> draw_squad_screen(Ui& ui, const SquadView& view) {
+std::vector<SquadIntent> draw_squad_screen(Ui& ui, const SquadView& view, std::vector<AskAnswer>& answers) {
   std::vector<SquadIntent> out;
   const Box room = ui.room();
   const float margin = page_margin(ui, room);
@@ -288,7 +288,7 @@ std::vector<SquadIntent> draw_squad_screen(Ui& ui, const SquadView& view) {
   const float width = room.width - 2 * margin;
   if (!squad_stands_beside(ui)) {
     if (view.swimmer.empty()) draw_list(ui, view, x, y, width, out);
-    else draw_swimmer_page(ui, view.swimmer[0], true, x, y, reading_column(ui, room).width, out);
+    else draw_swimmer_page(ui, view.swimmer[0], true, x, y, reading_column(ui, room).width, out, answers);
     return out;
   }
   const float page = std::round(kPageWidth * ui.text_scale());
@@ -296,7 +296,7 @@ std::vector<SquadIntent> draw_squad_screen(Ui& ui, const SquadView& view) {
   const float page_x = x + list + 2 * margin + kPost;
   const float left = draw_list(ui, view, x, y, list, out);
   float right = 0;
-  if (!view.swimmer.empty()) right = draw_swimmer_page(ui, view.swimmer[0], false, page_x, y, page, out);
+  if (!view.swimmer.empty()) right = draw_swimmer_page(ui, view.swimmer[0], false, page_x, y, page, out, answers);
   else if (!view.choose_words.empty()) right = ui.text("choose", view.choose_words, {Step::say, Token::ink2}, page_x, y, page);
   const float foot = std::max({y + left, y + right, room.y + room.height}) + kMargin;
   ui.fill({x + list + margin, 0, kPanelEdge, foot}, Token::ink);

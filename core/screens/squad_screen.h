@@ -119,13 +119,13 @@ struct WhyDecision { std::uint32_t decision = 0; };
 struct SignOff { std::uint32_t row = 0; bool loaded = false; };
 struct WithdrawSignOff { std::uint32_t row = 0; };
 struct NoteClearance {};
-struct AskAnswer { FormAnswer part; };
 struct KeepAsk {};
 struct LeaveAsk {};
 struct PressSwimmerKey { std::uint32_t key = 0; };
 using SquadIntent = std::variant<PressNeed, OpenSwimmer, AddSwimmer, CloseSwimmer, SignOffDecision, OverruleDecision, WhyDecision, SignOff,
-                                 WithdrawSignOff, NoteClearance, AskAnswer, KeepAsk, LeaveAsk, PressSwimmerKey>;
-std::vector<SquadIntent> draw_squad_screen(Ui& ui, const SquadView& view);
+                                 WithdrawSignOff, NoteClearance, KeepAsk, LeaveAsk, PressSwimmerKey>;
+struct AskAnswer { FormAnswer part; };            // to a part of the open question; holds text, so it stands apart: the rest copy as bytes
+std::vector<SquadIntent> draw_squad_screen(Ui& ui, const SquadView& view, std::vector<AskAnswer>& answers);
 bool squad_stands_beside(const Ui& ui);  // the list and the swimmer's page are both shown
 
 }  // namespace slipway::screens

@@ -17,24 +17,25 @@ struct PageDrawing {
   Ui& ui;
   const SwimmerView& view;
   std::vector<SquadIntent>& out;
+  std::vector<AskAnswer>& answered;
   float x, width;
 
   struct Asked {
     std::string_view key;
-    const std::string& words;
+    std::string_view words;
     Icon icon;
     SquadIntent intent;
     bool main = false;
   };
   // Keys about one thing: each is spoken with what it is about.
-  float keys(const std::vector<Asked>& asked, const std::string& about, float y) const {
+  float keys(std::initializer_list<Asked> asked, const std::string& about, float y) const {
     std::vector<std::string> names;
     names.reserve(asked.size());
     std::vector<RowKey> row;
     std::vector<const Asked*> shown;
     for (const Asked& one : asked) {
       if (one.words.empty()) continue;
-      names.push_back(one.words + ": " + about);
+      names.push_back(std::string(one.words) + ": " + about);
       shown.push_back(&one);
       row.push_back({one.key, {.words = one.words, .spoken = names.back(), .kind = one.main ? KeyKind::main : KeyKind::plain, .icon = one.icon, .step = Step::say}});
     }
@@ -69,7 +70,7 @@ struct PageDrawing {
     const auto sheet = ui.sheet("panel", {.role = model::Role::group, .name = panel.title, .rect = {x, y, width, height}});
     ui.edge({x, y, width, height}, Token::ink, kPanelEdge, kPanelCorner);
     inside(keep, leave, answers);
-    for (FormAnswer& answer : answers) out.push_back(AskAnswer{std::move(answer)});
+    for (FormAnswer& answer : answers) answered.push_back({std::move(answer)});
     if (keep) out.push_back(KeepAsk{});
     else if (leave) out.push_back(LeaveAsk{});
     return height + kSpace;
@@ -167,9 +168,10 @@ struct PageDrawing {
 
 }  // namespace
 
-float draw_swimmer_page(Ui& ui, const SwimmerView& view, bool with_back, float x, float y, float width, std::vector<SquadIntent>& out) {
+float draw_swimmer_page(Ui& ui, const SwimmerView& view, bool with_back, float x, float y, float width, std::vector<SquadIntent>& out,
+                        std::vector<AskAnswer>& answers) {
   const auto region = ui.group("swimmer", {.role = model::Role::region, .name = view.name});
-  const PageDrawing drawing{ui, view, out, x, width};
+  const PageDrawing drawing{ui, view, out, answers, x, width};
   const float start = y;
   if (with_back) {
     bool back = false;

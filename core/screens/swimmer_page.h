@@ -9,6 +9,7 @@
 namespace slipway::screens {
 
 // Draws at (x, y), returns the height used.
-float draw_swimmer_page(Ui& ui, const SwimmerView& view, bool with_back, float x, float y, float width, std::vector<SquadIntent>& out);
+float draw_swimmer_page(Ui& ui, const SwimmerView& view, bool with_back, float x, float y, float width, std::vector<SquadIntent>& out,
+                        std::vector<AskAnswer>& answers);
 
 }  // namespace slipway::screens

@@ -27,4 +27,13 @@ std::optional<Wanted> asked(const std::vector<screens::Intent>& intents) {
   return found == nullptr ? std::nullopt : std::optional<Wanted>(*found);
 }
 
+// The same for an intent that stands by itself.
+template <class Wanted>
+std::optional<Wanted> asked(const std::vector<screens::Intent>& intents) {
+  std::optional<Wanted> found;
+  for (const screens::Intent& intent : intents)
+    if (const auto* wanted = std::get_if<Wanted>(&intent)) found = *wanted;
+  return found;
+}
+
 }  // namespace slipway::kit

@@ -92,11 +92,11 @@ TEST_CASE("a technique is signed off by one tap, SOUND or LOADED, and withdrawn 
 TEST_CASE("overruling asks what instead and for a note, takes the focus, and can be left") {
   NullWindow window(kPhone);
   const auto view = shown(kit::squad_overruling());
-  const auto choice = asked<SquadIntent, AskAnswer>(window.press(view, Role::radio, "24 kg").intents);
+  const auto choice = asked<AskAnswer>(window.press(view, Role::radio, "24 kg").intents);
   REQUIRE(choice.has_value());
   CHECK(choice->part.id == 0);
   CHECK(choice->part.choice == 1);
-  const auto note = asked<SquadIntent, AskAnswer>(window.act(view, Role::textbox, "Why, in a few words", ActionKind::set_value, "Elbows").intents);
+  const auto note = asked<AskAnswer>(window.act(view, Role::textbox, "Why, in a few words", ActionKind::set_value, "Elbows").intents);
   REQUIRE(note.has_value());
   CHECK(note->part.id == 1);
   CHECK(note->part.text == "Elbows");
