@@ -106,7 +106,7 @@ float draw_results(Ui& ui, const ExchangeView& view, float x, float y, float wid
   if (view.results.empty()) return 0;
   const float start = y;
   y += section_head(ui, "results-title", {.title = view.results_title, .right = view.sum}, x, y, width);
-  const auto list = ui.group("results", {.role = model::Role::list, .name = view.results_title});
+  const auto list = ui.group("results", model::Role::list, view.results_title);
   for (std::size_t i = 0; i < view.results.size(); ++i) {
     const FileResult& result = view.results[i];
     const float height = draw_result(ui, result, x, y, width);
@@ -125,7 +125,7 @@ float draw_contradictions(Ui& ui, const ExchangeView& view, float x, float y, fl
   if (view.contradictions.empty()) return 0;
   const float start = y;
   y += section_head(ui, "contradictions-title", {.title = view.contradictions_title, .ink = Token::mag, .icon = Icon::conflict}, x, y, width);
-  const auto list = ui.group("contradictions", {.role = model::Role::list, .name = view.contradictions_title});
+  const auto list = ui.group("contradictions", model::Role::list, view.contradictions_title);
   for (std::size_t i = 0; i < view.contradictions.size(); ++i) {
     const float words = ui.write(view.contradictions[i], {Step::say, Token::ink}, x, y + kGap, width);
     const float height = words + 2 * kGap;
@@ -163,7 +163,7 @@ struct TwiceDrawing {
   float column(std::size_t at, float head, std::span<const float> heights, float x, float y, float width) const {
     const WrittenLine& line = twice.lines[at];
     const auto own = ui.in("line", at);
-    const auto group = ui.group("column", {.role = model::Role::group, .name = line.title});
+    const auto group = ui.group("column", model::Role::group, line.title);
     const float start = y;
     if (line.in_use) ui.fill({x, y, width, head}, Token::ink, kPanelCorner);
     ui.text("title", line.title, {Step::say, line.in_use ? Token::paper : Token::ink, true}, x + kSpace, y + kGap, inner);
@@ -179,7 +179,7 @@ struct TwiceDrawing {
       }
       fact(one, x + kSpace, y);
       const auto path = ui.in("fact", i);
-      ui.node("words", {.role = model::Role::text, .name = one.spoken.empty() ? one.label + ": " + one.value : one.spoken, .rect = box});
+      ui.spoken("words", one.spoken.empty() ? one.label + ": " + one.value : one.spoken, box);
       y += heights[i] + 2;
     }
     y += 4;
@@ -255,7 +255,7 @@ float draw_missing(Ui& ui, const ExchangeView& view, float x, float y, float wid
     const MissingLine& line = view.missing[i];
     const auto path = ui.in("missing", i);
     const float height = draw_labelled(ui, line.who, line.words, Icon::missing, x, y, width);
-    ui.node("words", {.role = model::Role::text, .name = line.who + ": " + line.words, .rect = {x, y, width, height}});
+    ui.spoken("words", line.who + ": " + line.words, {x, y, width, height});
     y += height + kGap;
   }
   return y - start;
@@ -265,7 +265,7 @@ float draw_missing(Ui& ui, const ExchangeView& view, float x, float y, float wid
 float draw_open_ends(Ui& ui, const ExchangeView& view, float x, float y, float width, std::vector<ExchangeIntent>& out, std::vector<SetOtherValue>& typed) {
   if (view.written_twice.empty() && view.contradictions.empty() && view.missing.empty()) return 0;
   const std::string& name = !view.written_twice.empty() ? view.written_twice[0].title : !view.contradictions.empty() ? view.contradictions_title : view.missing_title;
-  const auto region = ui.group("open-ends", {.role = model::Role::region, .name = name});
+  const auto region = ui.group("open-ends", model::Role::region, name);
   const float start = y;
   for (std::uint32_t i = 0; i < view.written_twice.size(); ++i) y += TwiceDrawing{ui, view.written_twice[i], i, out, typed}.draw(x, y, width) + kSpace;
   const float lines = draw_contradictions(ui, view, x, y, width);

@@ -77,7 +77,7 @@ struct PartDrawing {
   }
   void ticks() {
     label();
-    const auto group = ui.group("ticks", {.role = model::Role::group, .name = spoken()});
+    const auto group = ui.group("ticks", model::Role::group, spoken());
     const std::size_t columns = width / ui.text_scale() >= kTwoColumns ? 2 : 1;
     const float each = std::floor((width - kMargin * static_cast<float>(columns - 1)) / static_cast<float>(columns));
     for (std::size_t first = 0; first < part.choices.size(); first += columns) {
@@ -111,7 +111,7 @@ struct PartDrawing {
   }
   void removable() {
     label();
-    const auto group = ui.group("list", {.role = model::Role::group, .name = spoken()});
+    const auto group = ui.group("list", model::Role::group, spoken());
     float left = x;
     float height = 0;
     for (std::size_t i = 0; i < part.choices.size(); ++i) {

@@ -59,7 +59,7 @@ float draw_line(Ui& ui, const LogLine& line, LineAt at, float x, float y, float 
     value_x += was_width + kSpace;
   }
   height += ui.write(line.value, {Step::say, Token::ink, true}, value_x, y + height, x + width - value_x);
-  ui.node("words", {.role = model::Role::text, .name = line.spoken, .rect = {x, y, width, height}});
+  ui.spoken("words", line.spoken, {x, y, width, height});
   y += height + 4;
   y += draw_history(ui, line, words_x, y, words_width);
   std::vector<RowKey> keys;

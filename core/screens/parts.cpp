@@ -91,7 +91,7 @@ RowAnswer draw_panel(Ui& ui, const Panel& panel, float x, float y, float width) 
       panel.keys.empty() ? 0 : ui.measure([&] { return key_row(ui, panel.keys, keys_x, keys_y, keys_width).height; }) + kGap;
   const Box box{x, y, width, keys_y + keys_height + (panel.keys.empty() ? 2 : 0) - y};
 
-  const auto group = ui.group(panel.key, {.role = model::Role::group, .name = std::string(panel.title), .rect = box});
+  const auto group = ui.group(panel.key, model::Role::group, panel.title, box);
   ui.fill(box, Token::mag_tint, kPanelCorner);
   ui.edge(box, Token::mag, kPanelEdge, kPanelCorner);
   ui.icon(panel.icon, x + kPanelPadding, y + kPanelPadding + std::floor((ui.line(Step::cue) - icon) / 2), icon, Token::mag);
@@ -182,7 +182,7 @@ float draw_place_head(Ui& ui, const PlaceHead& head, float x, float y, float wid
   const float top = beside ? beside_y : y;
   ui.icon(head.kept_icon, left, top + std::floor((ui.line(Step::fine) - icon) / 2), icon, Token::ink);
   const float height = ui.write(head.kept, kept, left + icon + kGap, top, kept_width - icon - kGap);
-  ui.node("kept", {.role = model::Role::status, .name = std::string(head.kept), .rect = {left, top, kept_width, height}});
+  ui.spoken("kept", head.kept, {left, top, kept_width, height}, model::Role::status);
   return y + (beside ? 0 : height) - start;
 }
 

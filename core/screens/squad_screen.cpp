@@ -99,9 +99,9 @@ float draw_needs(Ui& ui, const SquadView& view, float x, float y, float width, s
   y += section_head(ui, "needs-title", {.title = view.needs_title, .right = view.needs_line, .step = Step::mark}, x, y, width);
   if (view.needs.empty()) return y + kGap + ui.text("none", view.needs_none, {Step::say, Token::ink2}, x, y + kGap, width) - start;
   const bool wide = width / ui.text_scale() >= kNeedWide;
-  const auto list = ui.group("needs", {.role = model::Role::region, .name = view.needs_title});
+  const auto list = ui.group("needs", model::Role::region, view.needs_title);
   for (std::uint32_t i = 0; i < view.needs.size(); ++i) {
-    const auto row = ui.group("need-" + std::to_string(i), {.role = model::Role::group, .name = view.needs[i].spoken});
+    const auto row = ui.group("need-" + std::to_string(i), model::Role::group, view.needs[i].spoken);
     const NeedDrawing drawing{ui, view.needs[i], name_width, x, width};
     bool pressed = false;
     const float height = wide ? drawing.in_line(y, pressed) : drawing.stacked(y, pressed);
@@ -251,7 +251,7 @@ float draw_board(Ui& ui, const SquadView& view, float x, float y, float width, s
     y += ui.line(Step::fine) + 4;
     ui.rule(x, y, x + width, y, Token::ink, kEdge);
   }
-  const auto board = ui.group("board", {.role = model::Role::region, .name = view.board_title});
+  const auto board = ui.group("board", model::Role::region, view.board_title);
   for (std::uint32_t i = 0; i < view.rows.size(); ++i) {
     const auto path = ui.in("row", i);
     float height = 0;

@@ -131,7 +131,7 @@ struct PageDrawing {
       const SignOffRow& row = view.sign_offs[i];
       const auto path = ui.in("sign-off", i);
       const float height = draw_labelled(ui, row.movement, row.state, row.icon, x, y, width);
-      ui.node("words", {.role = model::Role::text, .name = row.spoken, .rect = {x, y, width, height}});
+      ui.spoken("words", row.spoken, {x, y, width, height});
       y += height + 4;
       y += keys({{"sound", row.sound_words, Icon::kept, SignOff{i, false}},
                  {"loaded", row.loaded_words, Icon::kept, SignOff{i, true}},
@@ -151,7 +151,7 @@ struct PageDrawing {
       const PageLine& line = section.lines[i];
       const auto path = ui.in("line", i);
       const float height = draw_labelled(ui, line.label, line.words, Icon::none, x, y, width);
-      ui.node("words", {.role = model::Role::text, .name = line.label.empty() ? line.words : line.label + ": " + line.words, .rect = {x, y, width, height}});
+      ui.spoken("words", line.label.empty() ? line.words : line.label + ": " + line.words, {x, y, width, height});
       y += height + 6;
     }
     return y + kGap - start;
@@ -170,7 +170,7 @@ struct PageDrawing {
 
 float draw_swimmer_page(Ui& ui, const SwimmerView& view, bool with_back, float x, float y, float width, std::vector<SquadIntent>& out,
                         std::vector<AskAnswer>& answers) {
-  const auto region = ui.group("swimmer", {.role = model::Role::region, .name = view.name});
+  const auto region = ui.group("swimmer", model::Role::region, view.name);
   const PageDrawing drawing{ui, view, out, answers, x, width};
   const float start = y;
   if (with_back) {

@@ -155,6 +155,10 @@ Ui::Scope Ui::group(std::string_view key, model::Node node) {
   return Scope(*this, in_.dry == 0 ? kClosePath | kCloseGroup : kClosePath);
 }
 
+Ui::Scope Ui::group(std::string_view key, model::Role role, std::string_view name, const Box& box) {
+  return group(key, {.role = role, .name = std::string(name), .rect = box});
+}
+
 Ui::Scope Ui::sheet(std::string_view key, model::Node node) {
   if (in_.dry == 0) in_.sheet = in_.id_of(key);
   return group(key, std::move(node));
@@ -210,6 +214,10 @@ float Ui::measure(const std::function<float()>& part) {
 
 void Ui::node(std::string_view key, model::Node node) {
   if (in_.dry == 0) in_.add(key, std::move(node));
+}
+
+void Ui::spoken(std::string_view key, std::string_view name, const Box& box, model::Role role) {
+  node(key, {.role = role, .name = std::string(name), .rect = box});
 }
 
 void Ui::announce(const model::Announcement& said) {

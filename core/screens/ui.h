@@ -125,6 +125,7 @@ class Ui {
   [[nodiscard]] Scope in(std::string_view key, std::size_t index);
   // A node that holds those written until the Scope ends; without a box it gets their union.
   [[nodiscard]] Scope group(std::string_view key, model::Node node);
+  [[nodiscard]] Scope group(std::string_view key, model::Role role, std::string_view name, const Box& box = {});
   // The page's one scroll area; `rect` is on the page. Content below its foot scrolls.
   [[nodiscard]] Scope area(std::string_view key, std::string_view name, const Box& rect);
   // A panel that takes the focus when it comes and gives it back when it goes.
@@ -154,6 +155,7 @@ class Ui {
   float text(std::string_view key, std::string_view words, const Pen& pen, float x, float y, float width);
   // A node with nothing drawn by this call: its owner draws the parts.
   void node(std::string_view key, model::Node node);
+  void spoken(std::string_view key, std::string_view name, const Box& box, model::Role role = model::Role::text);
   void announce(const model::Announcement& said);
 
   // --- controls -----------------------------------------------------------------------------------
