@@ -29,10 +29,15 @@
 
 namespace slipway::app {
 
-inline constexpr std::uint64_t kMaxReps = 100, kMaxRounds = 20, kMaxSets = 10, kMaxRir = 4;
+inline constexpr std::uint64_t kMaxReps = 100, kMaxHoldSeconds = 600, kMaxRounds = 20, kMaxSets = 10, kMaxRir = 4;
 inline constexpr std::int64_t kMaxLoadGrams = 500'000;
 inline constexpr std::uint64_t kMaxRestSeconds = 600;
-inline constexpr std::size_t kMaxNameLetters = 60;
+inline constexpr std::uint64_t kMaxPlace = 20;                        // lines of a block, blocks of a session
+inline constexpr std::uint64_t kMaxTempoSeconds = 60;                 // each of the four [handbook 1.6]
+inline constexpr std::uint64_t kMaxMinutes = 600, kMaxEffortTenths = 100, kMaxPain = 10, kMaxSoreness = 3, kMaxWeeks = 52;
+inline constexpr std::int64_t kMinBodyMassGrams = 15'000, kMaxBodyMassGrams = 300'000;
+inline constexpr std::size_t kMaxNameLetters = 60, kMaxNoteLetters = 200, kMaxWordLetters = 40, kMaxKitLoads = 200, kMaxWords = 40;
+inline constexpr std::int32_t kConsentAge = 16;                       // from here the young person may say it too [handbook 7.1]
 
 enum class Author : std::uint64_t { swimmer = 1, coach = 2, helper = 3 };
 
@@ -42,9 +47,39 @@ struct Outside {  // outlives the book
   host::Random& random;
 };
 
+struct KitEntry {  // of a kit that is here already only what is given is changed
+  std::optional<std::string> name = {};
+  std::optional<std::vector<model::Quantity>> loads = {};
+  std::optional<std::vector<std::string>> bands = {};      // thickest first
+  std::optional<std::vector<std::string>> equipment = {};  // words of assets/ladders.table
+};
+
 struct NewAthlete {
   std::string name;
-  std::optional<std::uint64_t> birth_year;
+  std::optional<std::uint64_t> birth_year = {};
+  std::optional<std::uint64_t> birth_month = {};
+  std::string group = {};
+  std::optional<KitEntry> kit = {};  // not given: what a club's corner commonly has
+};
+
+struct AthleteChange {  // only what is given is changed
+  std::optional<std::string> name = {};
+  std::optional<std::uint64_t> birth_year = {}, birth_month = {};
+  std::optional<std::string> group = {};
+  std::optional<std::vector<std::string>> limitations = {};
+  std::optional<std::vector<bool>> training_days = {};  // seven, from Monday
+  std::optional<bool> sign_off_gate = {};
+};
+
+struct PlanLineEntry {  // a new line needs exercise, sets and reps; of one that is here only what is given is changed
+  std::optional<std::string> exercise = {};
+  std::optional<std::uint64_t> sets = {}, reps = {}, reps_high = {};
+  std::optional<model::Quantity> load = {};
+  std::optional<std::uint64_t> rir = {}, rest_ms = {};
+  std::optional<std::uint64_t> programme_day = {}, place = {}, block = {};
+  std::optional<model::Format> format = {};
+  std::optional<std::vector<std::uint64_t>> tempo = {};
+  std::optional<std::string> band = {}, grip = {};
 };
 
 struct SetEntry {
@@ -56,6 +91,9 @@ struct SetEntry {
   std::optional<std::uint64_t> written_reps;
   std::optional<model::Quantity> written_load;
   bool left_out = false;
+  std::optional<model::Side> side = {};
+  bool warm_up = false, form_broke = false, two_more = false;
+  std::string band = {}, grip = {};
 };
 
 struct SetChange {  // only what is given is changed
@@ -63,6 +101,8 @@ struct SetChange {  // only what is given is changed
   std::optional<model::Quantity> load;
   std::optional<std::uint64_t> rir;
   std::optional<bool> left_out;
+  std::optional<bool> warm_up = {}, form_broke = {}, two_more = {};
+  std::optional<std::string> band = {}, grip = {};
 };
 
 // A local value that belongs to the same intent, written in the same transaction.
@@ -79,6 +119,25 @@ struct TakenIn {  // the import report
   std::uint64_t forks = 0;
   std::vector<std::string> missing;  // "seq 58..59 of a1b2c3d4"
   bool own_past = false;
+};
+
+// One writing of a set's values, or its taking back. Only what this writer wrote is there.
+struct SetVersion {
+  model::Writer by;
+  std::optional<std::uint64_t> reps = {};
+  std::optional<model::Quantity> load = {};
+  std::optional<std::uint64_t> rir = {};
+  std::optional<bool> left_out = {};
+  bool takes_back = false;
+  bool stands = false;  // something of it still counts
+};
+
+// Entries of a writer that are not here, though later ones are.
+struct MissingStretch {
+  model::ScopeId scope;
+  model::IncarnationId inc;
+  std::uint64_t first = 1, last = 1;
+  std::optional<model::ClaimedTime> after = {};  // claimed by the last entry before them
 };
 
 struct Digests {
@@ -104,18 +163,75 @@ class Book {
   // By whole name, whole id, or the first signs of an id. Errors: not_found, invalid (more than one).
   model::Result<model::ScopeId> find_athlete(std::string_view name_or_id);
 
-  model::Result<model::ScopeId> add_athlete(const NewAthlete& who, Author author);
+  // Oldest first; what was replaced too. Empty: no such set.
+  std::vector<SetVersion> set_history(const model::ScopeId& scope, const model::RecordId& set) const;
+  std::vector<MissingStretch> missing() const;
+  // Rises with every op that is read or written: the same number, the same record.
+  std::uint64_t revision() const { return held_.op_count(); }
 
+  // With a kit and a starting programme of two sessions in turn, by age and kit (book_start.cpp).
+  model::Result<model::ScopeId> add_athlete(const NewAthlete& who, Author author);
+  model::Result<model::Done> set_athlete(const model::ScopeId& scope, const AthleteChange& change, Author author);
+  // Without an id: one kit more. A kit, like a plan line or a race, goes by take_back().
+  model::Result<model::RecordId> set_kit(const model::ScopeId& scope, const std::optional<model::RecordId>& kit, const KitEntry& entry,
+                                         Author author);
+
+  // The plan.
+  model::Result<model::RecordId> add_plan_line(const model::ScopeId& scope, const PlanLineEntry& line, Author author);
+  model::Result<model::Done> change_plan_line(const model::ScopeId& scope, const model::RecordId& line, const PlanLineEntry& change,
+                                              Author author);
+  // Of the first line. field: exercise, sets, reps, load, rir, rest; value as typed. Like every change it
+  // names every value it saw, so it settles a contradiction it was shown.
+  model::Result<model::Done> set_plan(const model::ScopeId& scope, std::string_view field, std::string_view value, Author author);
+  model::Result<model::RecordId> set_programme(const model::ScopeId& scope, const model::Programme& programme, Author author);
+
+  // Session and sets. One session a training day: begun again it is the same one, and takes
+  // programme day and kit if it has none.
+  model::Result<model::RecordId> begin_session(const model::ScopeId& scope, model::Day training_day,
+                                               std::optional<std::uint64_t> programme_day, const std::optional<model::RecordId>& kit,
+                                               Author author);
   // Begins a session of the training day first, if none of that day is here.
   model::Result<model::RecordId> log_set(const model::ScopeId& scope, const SetEntry& entry, model::Day training_day,
                                          Author author, const LocalValue* with = nullptr);
   model::Result<model::Done> change_set(const model::ScopeId& scope, const model::RecordId& set, const SetChange& change,
                                         Author author, const LocalValue* with = nullptr);
+  // Of set, session, plan line, kit, race, key swim and other facts; of tick-in and clearance: it no
+  // longer counts. Pain, red flag, sign-off and consent are never taken back (Error not_found).
   model::Result<model::Done> take_back(const model::ScopeId& scope, const model::RecordId& record, Author author);
-  // field: exercise, sets, reps, load, rir, rest; value as typed. Names every value it saw, so it
-  // settles a contradiction it was shown.
-  model::Result<model::Done> set_plan(const model::ScopeId& scope, std::string_view field, std::string_view value, Author author);
+  model::Result<model::RecordId> finish_session(const model::ScopeId& scope, const model::RecordId& session, const model::Finish& finish,
+                                                Author author);
+  // The doses shown, all in one transaction.
+  model::Result<model::Done> note_decisions(const model::ScopeId& scope, const std::vector<model::Decision>& decisions, Author author);
+  model::Result<model::RecordId> swap(const model::ScopeId& scope, const model::Swap& swap, Author author);
+
+  // Facts. `id` and `by` of what is handed in are not read.
+  // The coach may overrule all rows but G01, G02, G11 and a firm R01 (pain of 6 or more or a local red
+  // flag; of a youth every R01); an adult swimmer G08, G09, G10 and G12.
+  model::Result<model::RecordId> overrule(const model::ScopeId& scope, const model::Overrule& overrule, Author author);
   model::Result<model::RecordId> note_pain(const model::ScopeId& scope, std::string_view region, std::uint64_t band, Author author);
+  model::Result<model::RecordId> note_pain(const model::ScopeId& scope, const model::Pain& pain, Author author);  // the band follows an amount
+  // Side and exact number, said after the report was kept; an amount stays inside the band.
+  model::Result<model::Done> detail_pain(const model::ScopeId& scope, const model::RecordId& pain, std::optional<std::uint64_t> amount,
+                                         std::optional<std::uint64_t> side, Author author);
+  model::Result<model::Done> settle_pain(const model::ScopeId& scope, const model::RecordId& pain, bool normal_next_morning, Author author);
+  enum class PainEnd : std::uint64_t { resolved = 1, withdrawn = 2 };
+  model::Result<model::Done> end_pain(const model::ScopeId& scope, const model::RecordId& pain, PainEnd how, std::string_view note,
+                                      Author author);
+  // Answers for regions, all in one transaction; said again for a day and region, the new answer counts.
+  model::Result<model::Done> note_soreness(const model::ScopeId& scope, const std::vector<model::Soreness>& answers, Author author);
+  model::Result<model::RecordId> note_check(const model::ScopeId& scope, model::Day day, const std::optional<model::RecordId>& session,
+                                            Author author);
+  model::Result<model::RecordId> note_red_flag(const model::ScopeId& scope, const model::RedFlag& flag, Author author);
+  model::Result<model::RecordId> note_clearance(const model::ScopeId& scope, const model::Clearance& clearance, Author author);
+  model::Result<model::RecordId> note_body_mass(const model::ScopeId& scope, const model::BodyMass& mass, Author author);
+  model::Result<model::RecordId> note_illness(const model::ScopeId& scope, const model::Illness& illness, Author author);
+  model::Result<model::RecordId> sign_off(const model::ScopeId& scope, const model::SignOff& seen, Author author);
+  model::Result<model::RecordId> withdraw_sign_off(const model::ScopeId& scope, std::string_view exercise, std::string_view note,
+                                                   model::Day day, model::AdultRole role, Author author);
+  model::Result<model::RecordId> tick_in(const model::ScopeId& scope, const model::TickIn& tick, Author author);
+  model::Result<model::RecordId> give_consent(const model::ScopeId& scope, const model::Consent& consent, Author author);
+  model::Result<model::RecordId> add_race(const model::ScopeId& scope, const model::Race& race, Author author);
+  model::Result<model::RecordId> add_key_swim(const model::ScopeId& scope, std::int64_t start_local_ms, Author author);
 
   // Durability. An op that is not waiting is kept.
   bool waits(const model::OpKey& op) const { return waiting_keys_.count(op) != 0; }
@@ -151,6 +267,15 @@ class Book {
   ops::ChainedOp write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author);
   void settle(const LocalValue* with);
   model::Result<model::Done> writable() const;
+  // The scope, if it is here and may be written.
+  model::Result<Scope*> open_scope(const model::ScopeId& scope);
+  const ops::Record* find_record(const Scope& scope, const model::RecordId& id, std::uint32_t kind) const;
+  // One record of its own, replacing others; settled at once.
+  model::RecordId keep(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author,
+                       const std::vector<model::RecordId>& replaced = {});
+  // New values for fields of a record, naming every value seen. Without fields nothing is written.
+  void change(Scope& scope, const model::RecordId& id, std::vector<ops::Field> fields, Author author);
+  model::Result<model::RecordId> keep_sign_off(Scope& scope, const model::SignOff& seen, Author author);
 
   Outside outside_;
   std::unique_ptr<store::Store> store_;

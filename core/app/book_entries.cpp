@@ -1,10 +1,8 @@
-// The verbs that write: each checks its values, writes ops, settles one transaction.
+// The verbs of a session: each checks its values, writes ops, settles one transaction.
 #include <algorithm>
-#include <charconv>
 
-#include "app/book.h"
 #include "app/book_scope.h"
-#include "model/ladder.h"
+#include "app/book_values.h"
 #include "ops/registry.h"
 #include "ops/views.h"
 
@@ -15,240 +13,273 @@ namespace {
 namespace kind = ops::kind;
 namespace tag = ops::tag;
 namespace set_tag = ops::set_tag;
-namespace plan_tag = ops::prescription_tag;
 
-// A goblet squat starts, without a body mass, at 8 kg or less; default 3 sets from 8 reps,
-// rest 2 min [handbook 5.8, 5.1, 1.8]; 2 in reserve [handbook 6, tgt of the general phase].
-constexpr std::string_view kFirstExercise = "SQ4";
-constexpr std::uint64_t kFirstSets = 3, kFirstReps = 8, kFirstRir = 2, kFirstRestMs = 120'000;
-constexpr std::int64_t kFirstLoadGrams = 8'000;
-// Kettlebells in close steps [handbook 1.3: implements commonly found], in kilograms.
-constexpr std::int64_t kKitLoadsKg[] = {4, 6, 8, 10, 12, 14, 16, 18, 20, 24, 28, 32};
-
-model::Error invalid(std::string text, std::vector<std::string> args = {}) {
-  return model::error(model::ErrorKind::invalid, std::move(text), std::move(args));
-}
-
-std::size_t letters(std::string_view text) {  // code points of valid UTF-8
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char sign) { return (static_cast<unsigned char>(sign) & 0xC0U) != 0x80U; }));
-}
-
-std::optional<model::Error> refuse_name(std::string_view name) {
-  const bool blank = name.find_first_not_of(' ') == std::string_view::npos;
-  const bool control = std::any_of(name.begin(), name.end(), [](char sign) { return static_cast<unsigned char>(sign) < 32; });
-  if (blank || control || letters(name) > kMaxNameLetters || !model::is_utf8(name)) return invalid("value.name");
-  return std::nullopt;
-}
-
-std::optional<model::Error> refuse_reps(std::uint64_t reps) {
-  if (reps > kMaxReps) return invalid("value.reps", {std::to_string(reps)});
-  return std::nullopt;
-}
-
-std::optional<model::Error> refuse_load(const model::Quantity& load) {
-  const bool mass = load.unit == model::Unit::kg || load.unit == model::Unit::lb;
-  if (!mass || load.value < 0 || model::grams(load) > kMaxLoadGrams) return invalid("value.load", {model::to_text(load)});
-  return std::nullopt;
-}
-
-std::optional<model::Error> refuse_rir(std::uint64_t rir) {
-  if (rir > kMaxRir) return invalid("value.rir", {std::to_string(rir)});
-  return std::nullopt;
-}
-
-std::optional<model::Error> refuse_exercise(std::string_view exercise) {
-  if (model::find_rung(exercise) != nullptr) return std::nullopt;
-  std::string all;
-  for (const model::Rung& rung : model::rungs()) all += (all.empty() ? "" : ", ") + rung.id;
-  return invalid("value.exercise", {std::string(exercise), all});
-}
-
-std::optional<model::Error> refuse(const SetEntry& entry) {
-  if (auto error = refuse_exercise(entry.exercise)) return error;
-  if (entry.round < 1 || entry.round > kMaxRounds) return invalid("value.round", {std::to_string(entry.round)});
-  if (auto error = refuse_reps(entry.reps)) return error;
-  if (entry.load)
-    if (auto error = refuse_load(*entry.load)) return error;
-  if (entry.rir)
-    if (auto error = refuse_rir(*entry.rir)) return error;
-  return std::nullopt;
-}
-
-std::optional<std::uint64_t> read_whole(std::string_view text) {
-  std::uint64_t value = 0;
-  const auto read = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (text.empty() || read.ec != std::errc{} || read.ptr != text.data() + text.size()) return std::nullopt;
-  return value;
-}
-
-model::Result<ops::Field> whole_plan_field(std::uint32_t field_tag, std::string_view value, std::uint64_t low, std::uint64_t high,
-                                           std::string error_text, std::uint64_t scale = 1) {
-  const auto number = read_whole(value);
-  if (!number || *number < low || *number > high) return invalid(std::move(error_text), {std::string(value)});
-  return ops::unsigned_field(field_tag, *number * scale);
-}
-
-model::Result<ops::Field> read_plan_field(std::string_view field, std::string_view value) {
-  if (field == "sets") return whole_plan_field(plan_tag::sets, value, 1, kMaxSets, "value.sets");
-  if (field == "reps") return whole_plan_field(plan_tag::reps, value, 0, kMaxReps, "value.reps");
-  if (field == "rir") return whole_plan_field(plan_tag::rir, value, 0, kMaxRir, "value.rir");
-  if (field == "rest") return whole_plan_field(plan_tag::rest_ms, value, 0, kMaxRestSeconds, "value.rest", 1000);
-  if (field == "load") {
-    const auto load = model::read_quantity(value, model::Unit::kg);
-    if (!load) return load.error();
-    if (auto error = refuse_load(*load)) return *error;
-    return ops::quantity_field(plan_tag::load, *load);
-  }
-  if (field == "exercise") {
-    if (auto error = refuse_exercise(value)) return *error;
-    return ops::text_field(plan_tag::exercise, value);
-  }
-  return invalid("value.field", {std::string(field), "exercise, sets, reps, load, rir, rest"});
-}
-
-model::Error unknown_record(const model::RecordId& id) {
-  return model::error(model::ErrorKind::not_found, "record.unknown", {model::to_text(id)});
-}
-
-void saw(std::vector<ops::Field>& fields, std::vector<model::OpKey> keys, const model::IncarnationId& home) {
-  std::sort(keys.begin(), keys.end());
-  keys.erase(std::unique(keys.begin(), keys.end()), keys.end());
-  if (!keys.empty()) fields.push_back(ops::refs_field(tag::saw, keys, home));
-}
-
-std::vector<model::Quantity> kit_loads() {
-  std::vector<model::Quantity> loads;
-  for (std::int64_t kg : kKitLoadsKg) loads.push_back({kg, 0, model::Unit::kg});
-  return loads;
+Refusal refuse(const SetEntry& entry) {
+  const auto load = [](const model::Quantity& value) { return refuse_load(value); };
+  return first_of(refuse_exercise(entry.exercise), refuse_outside(entry.round, 1, kMaxRounds, "value.round"),
+                  refuse_reps(entry.exercise, entry.reps), if_given(entry.load, load), if_given(entry.rir, refuse_rir),
+                  refuse_band_name(entry.band), refuse_grip(entry.grip));
 }
 
 std::vector<ops::Field> set_fields(const SetEntry& entry, const model::RecordId& session, const model::IncarnationId& home) {
-  std::vector<ops::Field> fields{ops::refs_field(set_tag::session, {session}, home),
-                                 ops::text_field(set_tag::exercise, entry.exercise),
-                                 ops::unsigned_field(set_tag::round, entry.round),
-                                 ops::unsigned_field(set_tag::reps, entry.reps)};
-  if (entry.load) fields.push_back(ops::quantity_field(set_tag::load, *entry.load));
-  if (entry.rir) fields.push_back(ops::unsigned_field(set_tag::rir, *entry.rir));
-  if (entry.written_reps) fields.push_back(ops::unsigned_field(set_tag::written_reps, *entry.written_reps));
-  if (entry.written_load) fields.push_back(ops::quantity_field(set_tag::written_load, *entry.written_load));
-  if (entry.left_out) fields.push_back(ops::unsigned_field(set_tag::left_out, 1));
-  return fields;
+  const auto side = entry.side ? std::optional<std::uint64_t>(static_cast<std::uint64_t>(*entry.side)) : std::nullopt;
+  return Fields(home)
+      .ref(set_tag::session, session)
+      .text(set_tag::exercise, entry.exercise)
+      .whole(set_tag::round, entry.round)
+      .whole(set_tag::reps, entry.reps)
+      .load(set_tag::load, entry.load)
+      .whole(set_tag::rir, entry.rir)
+      .whole(set_tag::written_reps, entry.written_reps)
+      .load(set_tag::written_load, entry.written_load)
+      .mark(set_tag::left_out, entry.left_out)
+      .whole(set_tag::side, side)
+      .mark(set_tag::warm_up, entry.warm_up)
+      .mark(set_tag::form_broke, entry.form_broke)
+      .text(set_tag::band, entry.band)
+      .text(set_tag::grip, entry.grip)
+      .mark(set_tag::two_more, entry.two_more)
+      .take();
+}
+
+std::vector<ops::Field> change_fields(const SetChange& change, const model::IncarnationId& home) {
+  return Fields(home)
+      .whole(set_tag::reps, change.reps)
+      .load(set_tag::load, change.load)
+      .whole(set_tag::rir, change.rir)
+      .yes_no(set_tag::left_out, change.left_out)
+      .yes_no(set_tag::warm_up, change.warm_up)
+      .yes_no(set_tag::form_broke, change.form_broke)
+      .said(set_tag::band, change.band)
+      .said(set_tag::grip, change.grip)
+      .yes_no(set_tag::two_more, change.two_more)
+      .take();
+}
+
+// Add-only and careful facts stay, but for the two that only ever allow something.
+bool may_be_taken_back(std::uint32_t record_kind) {
+  const ops::KindInfo* info = ops::find_kind(record_kind);
+  if (info == nullptr) return false;
+  if (info->merge == ops::Merge::careful) return record_kind == kind::tick_in || record_kind == kind::clearance;
+  return info->merge != ops::Merge::add_only;
+}
+
+Refusal refuse(const model::Finish& finish) {
+  const auto minutes = [](std::uint64_t value) { return refuse_outside(value, 1, kMaxMinutes, "value.minutes"); };
+  const auto effort = [](std::uint64_t value) { return refuse_outside(value, 0, kMaxEffortTenths, "value.effort"); };
+  const auto reason = [](model::ShortReason value) {
+    return refuse_outside(static_cast<std::uint64_t>(value), 1, static_cast<std::uint64_t>(model::ShortReason::other), "value.short_reason");
+  };
+  return first_of(if_given(finish.minutes, minutes), if_given(finish.effort_tenths, effort), if_given(finish.short_reason, reason));
+}
+
+Refusal refuse(const model::Decision& decision) {
+  if (auto error = refuse_exercise(decision.exercise)) return error;
+  if (decision.sets > kMaxSets || decision.reps.size() > kMaxSets) return invalid("value.sets", {std::to_string(decision.sets)});
+  for (std::uint64_t reps : decision.reps)
+    if (auto error = refuse_reps(decision.exercise, reps)) return error;
+  const auto load = [](const model::Quantity& value) { return refuse_load(value); };
+  return first_of(if_given(decision.load, load), if_given(decision.rir, refuse_rir), refuse_band_name(decision.band),
+                  refuse_grip(decision.grip));
+}
+
+std::vector<ops::Field> decision_fields(const model::Decision& decision, const model::IncarnationId& home) {
+  namespace at = ops::decision_tag;
+  const auto listed = [](const std::vector<std::uint64_t>& all) {
+    return all.empty() ? std::nullopt : std::optional<std::vector<std::uint64_t>>(all);
+  };
+  return Fields(home)
+      .ref(at::session, decision.session)
+      .text(at::exercise, decision.exercise)
+      .text(at::row, decision.row)
+      .text(at::gate, decision.gate)
+      .text(at::when, decision.when)
+      .whole(at::sets, decision.sets)
+      .list(at::reps, listed(decision.reps))
+      .load(at::load, decision.load)
+      .whole(at::rir, decision.rir)
+      .whole(at::reps_low, decision.reps_low)
+      .whole(at::reps_high, decision.reps_high)
+      .mark(at::passing, decision.passing)
+      .text(at::band, decision.band)
+      .text(at::grip, decision.grip)
+      .list(at::tempo, listed(decision.tempo))
+      .text(at::modifiers, joined(decision.modifiers))
+      .text(at::args, joined(decision.args, "\n"))
+      .ref(at::prescription, decision.prescription)
+      .text(at::swapped_from, decision.swapped_from)
+      .whole(at::rest_ms, decision.rest_ms)
+      .text(at::standing, decision.standing)
+      .text(at::start, decision.start)
+      .whole(at::ramp_step, decision.ramp_step == 0 ? std::nullopt : std::optional<std::uint64_t>(decision.ramp_step))
+      .mark(at::by_coach, decision.by_coach)
+      .mark(at::cut_by_gate, decision.cut_by_gate)
+      .list(at::reps_up_to, decision.reps_up_to == decision.reps ? std::nullopt : listed(decision.reps_up_to))
+      .take();
 }
 
 }  // namespace
 
-model::Result<model::ScopeId> Book::add_athlete(const NewAthlete& who, Author author) {
+model::Result<Book::Scope*> Book::open_scope(const model::ScopeId& id) {
   if (const auto may = writable(); !may) return may.error();
-  if (auto error = refuse_name(who.name)) return *error;
-  const std::int64_t year_now = std::stoll(model::iso(model::day_of(now())).substr(0, 4));
-  if (who.birth_year && (*who.birth_year < 1900 || static_cast<std::int64_t>(*who.birth_year) > year_now))
-    return invalid("value.birth_year", {std::to_string(year_now), std::to_string(*who.birth_year)});
+  const auto found = scopes_.find(id);
+  if (found == scopes_.end()) return model::error(model::ErrorKind::not_found, "athlete.unknown", {id.hex().substr(0, 8)});
+  return found->second.get();
+}
 
-  model::ScopeId id;
-  outside_.random.fill(id.bytes);
-  Scope& scope = scope_of(id);
-  std::vector<ops::Field> about{ops::text_field(ops::athlete_tag::name, who.name)};
-  if (who.birth_year) about.push_back(ops::unsigned_field(ops::athlete_tag::birth_year, *who.birth_year));
-  write(scope, kind::athlete, std::move(about), author);
-  write(scope, kind::kit, {ops::quantities_field(ops::kit_tag::loads, kit_loads())}, author);
-  write(scope, kind::prescription,
-        {ops::text_field(plan_tag::exercise, kFirstExercise), ops::unsigned_field(plan_tag::sets, kFirstSets),
-         ops::unsigned_field(plan_tag::reps, kFirstReps),
-         ops::quantity_field(plan_tag::load, model::kilograms_from_grams(kFirstLoadGrams)),
-         ops::unsigned_field(plan_tag::rir, kFirstRir), ops::unsigned_field(plan_tag::rest_ms, kFirstRestMs)},
-        author);
+const ops::Record* Book::find_record(const Scope& scope, const model::RecordId& id, std::uint32_t record_kind) const {
+  const ops::Record* record = scope.fold.find(id);
+  return record != nullptr && record->created && record->kind == record_kind ? record : nullptr;
+}
+
+model::RecordId Book::keep(Scope& scope, std::uint32_t record_kind, std::vector<ops::Field> fields, Author author,
+                           const std::vector<model::RecordId>& replaced) {
+  if (!replaced.empty()) fields.push_back(ops::refs_field(tag::saw, replaced, opening().inc));
+  const model::RecordId id = write(scope, record_kind, std::move(fields), author).key();
   settle(nullptr);
   return id;
 }
 
+void Book::change(Scope& scope, const model::RecordId& id, std::vector<ops::Field> fields, Author author) {
+  if (fields.empty()) return;
+  const ops::Record& record = *scope.fold.find(id);
+  std::vector<model::OpKey> seen;
+  for (const ops::Field& field : fields)
+    for (const model::OpKey& key : ops::seen_values(record, field.tag)) seen.push_back(key);
+  std::sort(seen.begin(), seen.end());
+  seen.erase(std::unique(seen.begin(), seen.end()), seen.end());
+  fields.push_back(ops::refs_field(tag::target, {id}, opening().inc));
+  if (!seen.empty()) fields.push_back(ops::refs_field(tag::saw, seen, opening().inc));
+  write(scope, kind::change, std::move(fields), author);
+}
+
+model::Result<model::RecordId> Book::begin_session(const model::ScopeId& scope_id, model::Day training_day,
+                                                   std::optional<std::uint64_t> programme_day, const std::optional<model::RecordId>& kit,
+                                                   Author author) {
+  const auto scope = open_scope(scope_id);
+  if (!scope) return scope.error();
+  if (auto error = first_of(refuse_day(training_day), if_given(programme_day, refuse_programme_day))) return *error;
+  if (kit && find_record(**scope, *kit, kind::kit) == nullptr) return unknown_record(*kit);
+  const model::IncarnationId home = opening().inc;
+  if (const model::Session* known = model::session_on(athlete(scope_id), training_day)) {
+    const model::RecordId id = known->id;
+    Fields missing(home);
+    if (!known->programme_day) missing.whole(ops::session_tag::programme_day, programme_day);
+    if (!known->kit) missing.ref(ops::session_tag::kit, kit);
+    std::vector<ops::Field> fields = missing.take();
+    if (!fields.empty() && find_record(**scope, id, kind::session) != nullptr) {
+      change(**scope, id, std::move(fields), author);
+      settle(nullptr);
+    }
+    return id;
+  }
+  return keep(**scope, kind::session,
+              Fields(home)
+                  .day(ops::session_tag::training_day, training_day)
+                  .whole(ops::session_tag::programme_day, programme_day)
+                  .ref(ops::session_tag::kit, kit)
+                  .take(),
+              author);
+}
+
 model::Result<model::RecordId> Book::log_set(const model::ScopeId& scope_id, const SetEntry& entry, model::Day training_day,
                                              Author author, const LocalValue* with) {
-  if (const auto may = writable(); !may) return may.error();
-  if (scopes_.count(scope_id) == 0) return model::error(model::ErrorKind::not_found, "athlete.unknown", {scope_id.hex().substr(0, 8)});
+  const auto scope = open_scope(scope_id);
+  if (!scope) return scope.error();
   if (auto error = refuse(entry)) return *error;
-
-  std::optional<model::RecordId> session;
-  for (const model::Session& known : athlete(scope_id).sessions)
-    if (!known.training_day.empty() && *known.training_day.first() == training_day) session = known.id;
-  Scope& scope = scope_of(scope_id);
   const model::IncarnationId home = opening().inc;
+  const model::Session* known = model::session_on(athlete(scope_id), training_day);
+  std::optional<model::RecordId> session = known != nullptr ? std::optional<model::RecordId>(known->id) : std::nullopt;
   if (!session)
-    session = write(scope, kind::session, {ops::signed_field(ops::session_tag::training_day, training_day.since_1970)}, author).key();
-  const model::RecordId id = write(scope, kind::set, set_fields(entry, *session, home), author).key();
+    session = write(**scope, kind::session, Fields(home).day(ops::session_tag::training_day, training_day).take(), author).key();
+  const model::RecordId id = write(**scope, kind::set, set_fields(entry, *session, home), author).key();
   settle(with);
   return id;
 }
 
-model::Result<model::Done> Book::change_set(const model::ScopeId& scope_id, const model::RecordId& set, const SetChange& change,
+model::Result<model::Done> Book::change_set(const model::ScopeId& scope_id, const model::RecordId& set, const SetChange& change_to,
                                             Author author, const LocalValue* with) {
   if (const auto may = writable(); !may) return may.error();
-  const ops::Record* record = scopes_.count(scope_id) != 0 ? scope_of(scope_id).fold.find(set) : nullptr;
-  if (record == nullptr || record->kind != kind::set) return unknown_record(set);
-  if (change.reps)
-    if (auto error = refuse_reps(*change.reps)) return *error;
-  if (change.load)
-    if (auto error = refuse_load(*change.load)) return *error;
-  if (change.rir)
-    if (auto error = refuse_rir(*change.rir)) return *error;
-
-  const model::IncarnationId home = opening().inc;
-  std::vector<ops::Field> fields{ops::refs_field(tag::target, {set}, home)};
-  if (change.reps) fields.push_back(ops::unsigned_field(set_tag::reps, *change.reps));
-  if (change.load) fields.push_back(ops::quantity_field(set_tag::load, *change.load));
-  if (change.rir) fields.push_back(ops::unsigned_field(set_tag::rir, *change.rir));
-  if (change.left_out) fields.push_back(ops::unsigned_field(set_tag::left_out, *change.left_out ? 1 : 0));
-  if (fields.size() == 1) return model::Done{};
-  std::vector<model::OpKey> seen;
-  for (std::size_t i = 1; i < fields.size(); ++i)
-    for (const model::OpKey& key : ops::seen_values(*record, fields[i].tag)) seen.push_back(key);
-  saw(fields, std::move(seen), home);
-  write(scope_of(scope_id), kind::change, std::move(fields), author);
+  const auto found = scopes_.find(scope_id);
+  const ops::Record* record = found != scopes_.end() ? find_record(*found->second, set, kind::set) : nullptr;
+  if (record == nullptr) return unknown_record(set);
+  const std::string exercise = ops::read_set_exercise(*record);
+  const auto reps = [&](std::uint64_t value) { return refuse_reps(exercise, value); };
+  const auto load = [](const model::Quantity& value) { return refuse_load(value); };
+  const auto band = [](const std::string& value) { return refuse_band_name(value); };
+  const auto grip = [](const std::string& value) { return refuse_grip(value); };
+  if (auto error = first_of(if_given(change_to.reps, reps), if_given(change_to.load, load), if_given(change_to.rir, refuse_rir),
+                            if_given(change_to.band, band), if_given(change_to.grip, grip)))
+    return *error;
+  std::vector<ops::Field> fields = change_fields(change_to, opening().inc);
+  if (fields.empty()) return model::Done{};
+  change(*found->second, set, std::move(fields), author);
   settle(with);
   return model::Done{};
 }
 
 model::Result<model::Done> Book::take_back(const model::ScopeId& scope_id, const model::RecordId& id, Author author) {
   if (const auto may = writable(); !may) return may.error();
-  const ops::Record* record = scopes_.count(scope_id) != 0 ? scope_of(scope_id).fold.find(id) : nullptr;
-  if (record == nullptr || !record->created || record->kind == kind::pain) return unknown_record(id);
+  const auto found = scopes_.find(scope_id);
+  const ops::Record* record = found != scopes_.end() ? found->second->fold.find(id) : nullptr;
+  if (record == nullptr || !record->created || !may_be_taken_back(record->kind)) return unknown_record(id);
   const model::IncarnationId home = opening().inc;
-  std::vector<ops::Field> fields{ops::refs_field(tag::target, {id}, home)};
-  saw(fields, ops::seen_touches(*record), home);
-  write(scope_of(scope_id), kind::take_back, std::move(fields), author);
+  std::vector<ops::Field> fields{ops::refs_field(tag::target, {id}, home),
+                                 ops::refs_field(tag::saw, ops::seen_touches(*record), home)};
+  write(*found->second, kind::take_back, std::move(fields), author);
   settle(nullptr);
   return model::Done{};
 }
 
-model::Result<model::Done> Book::set_plan(const model::ScopeId& scope_id, std::string_view field, std::string_view value,
-                                          Author author) {
-  if (const auto may = writable(); !may) return may.error();
-  auto read = read_plan_field(field, value);
-  if (!read) return read.error();
-  const auto& plan = athlete(scope_id).prescriptions;
-  if (plan.empty()) return model::error(model::ErrorKind::not_found, "plan.none", {athlete(scope_id).name.value_or("")});
-  const model::RecordId id = plan.front().id;
-  Scope& scope = scope_of(scope_id);
-  const model::IncarnationId home = opening().inc;
-  std::vector<model::OpKey> seen = ops::seen_values(*scope.fold.find(id), read->tag);
-  std::vector<ops::Field> fields{ops::refs_field(tag::target, {id}, home), std::move(*read)};
-  saw(fields, std::move(seen), home);
-  write(scope, kind::change, std::move(fields), author);
+model::Result<model::RecordId> Book::finish_session(const model::ScopeId& scope_id, const model::RecordId& session,
+                                                    const model::Finish& finish, Author author) {
+  const auto scope = open_scope(scope_id);
+  if (!scope) return scope.error();
+  if (auto error = refuse(finish)) return *error;
+  const model::Session* known = model::find_session(athlete(scope_id), session);
+  if (known == nullptr) return unknown_record(session);
+  std::vector<model::RecordId> replaced;
+  for (const auto& version : known->finish.all) replaced.push_back(version.value.id);
+  const auto reason =
+      finish.short_reason ? std::optional<std::uint64_t>(static_cast<std::uint64_t>(*finish.short_reason)) : std::nullopt;
+  return keep(**scope, kind::finish,
+              Fields(opening().inc)
+                  .ref(ops::finish_tag::session, session)
+                  .whole(ops::finish_tag::effort_tenths, finish.effort_tenths)
+                  .whole(ops::finish_tag::minutes, finish.minutes)
+                  .whole(ops::finish_tag::short_reason, reason)
+                  .take(),
+              author, replaced);
+}
+
+model::Result<model::Done> Book::note_decisions(const model::ScopeId& scope_id, const std::vector<model::Decision>& decisions,
+                                                Author author) {
+  const auto scope = open_scope(scope_id);
+  if (!scope) return scope.error();
+  for (const model::Decision& decision : decisions) {
+    if (auto error = refuse(decision)) return *error;
+    if (find_record(**scope, decision.session, kind::session) == nullptr) return unknown_record(decision.session);
+  }
+  if (decisions.empty()) return model::Done{};
+  for (const model::Decision& decision : decisions) write(**scope, kind::decision, decision_fields(decision, opening().inc), author);
   settle(nullptr);
   return model::Done{};
 }
 
-model::Result<model::RecordId> Book::note_pain(const model::ScopeId& scope_id, std::string_view region, std::uint64_t band,
-                                               Author author) {
-  if (const auto may = writable(); !may) return may.error();
-  if (scopes_.count(scope_id) == 0) return model::error(model::ErrorKind::not_found, "athlete.unknown", {scope_id.hex().substr(0, 8)});
-  if (auto error = refuse_name(region)) return *error;
-  if (band < 1 || band > 3) return invalid("value.band", {std::to_string(band)});
-  const model::RecordId id = write(scope_of(scope_id), kind::pain,
-                                   {ops::text_field(ops::pain_tag::region, region), ops::unsigned_field(ops::pain_tag::band, band)}, author)
-                                 .key();
-  settle(nullptr);
-  return id;
+model::Result<model::RecordId> Book::swap(const model::ScopeId& scope_id, const model::Swap& swap, Author author) {
+  const auto scope = open_scope(scope_id);
+  if (!scope) return scope.error();
+  if (auto error = first_of(refuse_exercise(swap.from), refuse_exercise(swap.to))) return *error;
+  if (find_record(**scope, swap.session, kind::session) == nullptr) return unknown_record(swap.session);
+  if (swap.pain && find_record(**scope, *swap.pain, kind::pain) == nullptr) return unknown_record(*swap.pain);
+  return keep(**scope, kind::swap,
+              Fields(opening().inc)
+                  .ref(ops::swap_tag::session, swap.session)
+                  .text(ops::swap_tag::from, swap.from)
+                  .text(ops::swap_tag::to, swap.to)
+                  .ref(ops::swap_tag::pain, swap.pain)
+                  .take(),
+              author);
 }
 
 }  // namespace slipway::app

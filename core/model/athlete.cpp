@@ -55,8 +55,8 @@ std::optional<Ages> ages_on(const Athlete& athlete, Day day) {
 }
 
 bool is_youth(const Athlete& athlete, Day day) {
-  if (const auto ages = ages_on(athlete, day)) return ages->lowest < kAdultAge;
-  return std::any_of(athlete.group.all.begin(), athlete.group.all.end(), [](const auto& group) { return group.value == "youth"; });
+  const auto ages = ages_on(athlete, day);
+  return !ages || ages->lowest < kAdultAge;
 }
 
 const BodyMass* body_mass_on(const Athlete& athlete, Day day) {

@@ -39,6 +39,7 @@ struct Kit {
   std::vector<Quantity> loads = {};         // rising by mass
   std::vector<std::string> bands = {};      // thickest first
   std::vector<std::string> equipment = {};  // words of assets/ladders.table
+  bool lists_equipment = false;             // false: nobody made the list, which is not an empty one
 
   bool has(std::string_view word) const;    // a word of equipment
 };
@@ -223,7 +224,7 @@ struct Ages {
 };
 std::optional<Ages> ages_on(const Athlete& athlete, Day day);
 inline constexpr std::int32_t kAdultAge = 18;
-// Under 18 by the lowest age; without a year of birth, whoever is in the group "youth".
+// Under 18 by the lowest age; without a year of birth too: the safe side.
 bool is_youth(const Athlete& athlete, Day day);
 
 inline constexpr std::int32_t kBodyMassDays = 60;  // [handbook 1.3]

@@ -6,9 +6,11 @@
 // 6.8, 7.1); the lists of an Athlete keep the history beside it.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "model/ids.h"
@@ -47,6 +49,8 @@ struct Pain {  // never hidden
   std::uint64_t worst() const;
 };
 
+inline constexpr std::array<std::string_view, 5> kSoreRegions{"shoulders_back", "chest_arms", "trunk", "hips_thighs", "calves"};
+
 struct Soreness {
   RecordId id;
   std::string region;       // shoulders_back, chest_arms, trunk, hips_thighs, calves [1.12]
@@ -84,6 +88,7 @@ struct Clearance {  // never removes the report
   ClearanceRole role = ClearanceRole::self;
   Day day;
   std::vector<RecordId> reports;  // the pains and red flags it was given for, and no others
+  bool clinician_allowed = false; // a clinician has allowed training; not only "seen by" one
   bool withdrawn = false;         // taken back by anybody: does not count
   Writer by = {};
 };

@@ -119,6 +119,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::clearance, clearance_tag::role, "role", Wire::unsigned_int, "", "1 self, 2 coach, 3 guardian"},
     {kind::clearance, clearance_tag::day, "day", Wire::signed_int, "days", "given on"},
     {kind::clearance, clearance_tag::reports, "reports", Wire::refs, "", "the pains and red flags it is for"},
+    {kind::clearance, clearance_tag::clinician_allowed, "clinician_allowed", Wire::unsigned_int, "", "1: a clinician has allowed training"},
     {kind::sign_off, sign_off_tag::exercise, "exercise", Wire::text, "", "rung of a ladder"},
     {kind::sign_off, sign_off_tag::level, "level", Wire::unsigned_int, "", "1 sound, 2 loaded, 3 withdrawn"},
     {kind::sign_off, sign_off_tag::load, "load", Wire::unsigned_list, "quantity", "(zigzag value, decimals, unit)"},

@@ -90,7 +90,7 @@ inline constexpr std::uint32_t phase = 16, starts = 17, weeks = 18, days_a_week 
 namespace soreness_tag { inline constexpr std::uint32_t region = 16, level = 17, days = 18, training_day = 19, session = 20; }
 namespace check_tag { inline constexpr std::uint32_t training_day = 16, session = 17; }
 namespace red_flag_tag { inline constexpr std::uint32_t flag = 16, group = 17, region = 18, training_day = 19; }
-namespace clearance_tag { inline constexpr std::uint32_t covers = 16, note = 17, role = 18, day = 19, reports = 20; }
+namespace clearance_tag { inline constexpr std::uint32_t covers = 16, note = 17, role = 18, day = 19, reports = 20, clinician_allowed = 21; }
 namespace sign_off_tag {
 inline constexpr std::uint32_t exercise = 16, level = 17, load = 18, reps = 19, note = 20, day = 21, role = 22;
 }

@@ -19,7 +19,8 @@ std::optional<model::Kit> read_kit(const model::RecordId& id, const Record& reco
                     .loads = first_value<std::vector<model::Quantity>>(record, kit_tag::loads, to_quantities)
                                  .value_or(std::vector<model::Quantity>{}),
                     .bands = words(record, kit_tag::bands),
-                    .equipment = words(record, kit_tag::equipment)};
+                    .equipment = words(record, kit_tag::equipment),
+                    .lists_equipment = record.fields.count(kit_tag::equipment) != 0};
 }
 
 std::optional<model::Prescription> read_prescription(const model::RecordId& id, const Record& record) {
@@ -51,7 +52,7 @@ model::SetDone read_set(const model::RecordId& id, const Record& record) {
   model::SetDone set;
   set.id = id;
   set.session = first_ref(record, set_tag::session).value_or(model::RecordId{});
-  set.exercise = first_value<std::string>(record, set_tag::exercise, to_string).value_or("");
+  set.exercise = read_set_exercise(record);
   set.round = first_value<std::uint64_t>(record, set_tag::round, to_unsigned).value_or(1);
   set.reps = versions<std::uint64_t>(record, set_tag::reps, to_unsigned);
   set.load = versions<model::Quantity>(record, set_tag::load, to_quantity);
@@ -163,6 +164,8 @@ std::vector<model::OpKey> seen_values(const Record& record, std::uint32_t tag) {
 std::vector<model::OpKey> seen_touches(const Record& record) {
   return {record.touched_by.begin(), record.touched_by.end()};
 }
+
+std::string read_set_exercise(const Record& set) { return first_value<std::string>(set, set_tag::exercise, to_string).value_or(""); }
 
 model::Athlete read_athlete(const Fold& fold) {
   model::Athlete athlete;

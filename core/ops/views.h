@@ -1,6 +1,8 @@
 // From the fold's records to the nouns of model/athlete.h. Pure; order is drawing order.
 #pragma once
 
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "model/athlete.h"
@@ -10,6 +12,11 @@
 namespace slipway::ops {
 
 model::Athlete read_athlete(const Fold& fold);
+std::string read_set_exercise(const Record& set);  // empty: not said
+
+// Facts that stand about one thing: what a new one about it must name in `saw`.
+std::vector<model::RecordId> standing_sign_offs(const Fold& fold, std::string_view exercise);
+std::vector<model::RecordId> standing_consents(const Fold& fold, model::ConsentThing thing);
 
 // A quantity as a field: (zigzag value, decimals, unit); a list of them back to back.
 Field quantity_field(std::uint32_t tag, const model::Quantity& quantity);

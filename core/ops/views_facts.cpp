@@ -4,6 +4,7 @@
 
 #include "ops/read_values.h"
 #include "ops/registry.h"
+#include "ops/views.h"
 
 namespace slipway::ops {
 
@@ -106,6 +107,7 @@ std::optional<model::Clearance> read_clearance(const model::RecordId& id, const 
                           .role = role == ClearanceRole{} ? ClearanceRole::self : role,
                           .day = own_day(record, clearance_tag::day),
                           .reports = own_refs(record, clearance_tag::reports),
+                          .clinician_allowed = own_mark(record, clearance_tag::clinician_allowed),
                           .withdrawn = !record.take_backs.empty(),
                           .by = writer_of(*record.created)};
 }
@@ -203,7 +205,24 @@ void sort_by_day(std::vector<Noun>& all) {
   std::stable_sort(all.begin(), all.end(), [](const Noun& a, const Noun& b) { return a.day < b.day; });
 }
 
+bool same_exercise(const model::SignOff& a, const model::SignOff& b) { return a.exercise == b.exercise; }
+bool same_thing(const model::Consent& a, const model::Consent& b) { return a.thing == b.thing; }
+
 }  // namespace
+
+std::vector<model::RecordId> standing_sign_offs(const Fold& fold, std::string_view exercise) {
+  std::vector<model::RecordId> ids;
+  for (const model::SignOff& one : standing(told<model::SignOff>(fold, kind::sign_off, read_sign_off), same_exercise))
+    if (one.exercise == exercise) ids.push_back(one.id);
+  return ids;
+}
+
+std::vector<model::RecordId> standing_consents(const Fold& fold, model::ConsentThing thing) {
+  std::vector<model::RecordId> ids;
+  for (const model::Consent& one : standing(told<model::Consent>(fold, kind::consent, read_consent), same_thing))
+    if (one.thing == thing) ids.push_back(one.id);
+  return ids;
+}
 
 void read_facts(const Fold& fold, model::Athlete& athlete) {
   const auto same_day = [](const auto& a, const auto& b) { return a.day == b.day; };
@@ -217,10 +236,10 @@ void read_facts(const Fold& fold, model::Athlete& athlete) {
   athlete.tick_ins = nouns_of(told<model::TickIn>(fold, kind::tick_in, read_tick_in));
 
   const auto sign_offs = told<model::SignOff>(fold, kind::sign_off, read_sign_off);
-  athlete.counting_sign_offs = counting(sign_offs, [](const auto& a, const auto& b) { return a.exercise == b.exercise; });
+  athlete.counting_sign_offs = counting(sign_offs, same_exercise);
   athlete.sign_offs = nouns_of(sign_offs);
   const auto consents = told<model::Consent>(fold, kind::consent, read_consent);
-  athlete.counting_consents = counting(consents, [](const auto& a, const auto& b) { return a.thing == b.thing; });
+  athlete.counting_consents = counting(consents, same_thing);
   athlete.consents = nouns_of(consents);
 
   athlete.body_masses = standing(told<model::BodyMass>(fold, kind::body_mass, read_body_mass), same_day);

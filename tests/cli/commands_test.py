@@ -111,7 +111,7 @@ def bundles(world):
     store.run("log", "change", logged[1], "--reps", 5)
     answer = store.json("bundle", "make", "--out", world.file("a.slip"))
     keys(answer, {"file", "bytes", "text", "hash", "athletes", "ops", "sets"}, "bundle make")
-    equal((answer["sets"], answer["bytes"], answer["ops"]), (3, world.file("a.slip").stat().st_size, 8), "made")
+    equal((answer["sets"], answer["bytes"], answer["ops"]), (3, world.file("a.slip").stat().st_size, 18), "made")
     looked = world.run("--json", "bundle", "look", world.file("a.slip")).json
     keys(looked, {"file", "bytes", "hash", "form", "device", "incarnation", "export_counter", "athletes", "holdings", "sets", "ops", "digests"}, "bundle look")
     equal([one["entry"] for one in looked["sets"]], logged, "sets in order")
@@ -119,15 +119,15 @@ def bundles(world):
     equal([one["reps"]["value"] for one in looked["sets"]], [8, 5, 8], "the change is seen")
     order = [(op["lam"], op["incarnation"], op["seq"]) for op in looked["ops"]]
     equal(order, sorted(order), "order of ops")
-    equal([op["kind"] for op in looked["ops"]], ["athlete", "kit", "prescription", "session", "set", "set", "set", "change"], "kinds")
-    equal(looked["ops"][7]["fields"]["reps"], 5, "a field by name")
-    equal(looked["holdings"][0]["ranges"], "1..8", "ranges")
+    equal([op["kind"] for op in looked["ops"]], ["athlete", "kit", "programme"] + 10 * ["prescription"] + ["session", "set", "set", "set", "change"], "kinds")
+    equal(looked["ops"][17]["fields"]["reps"], 5, "a field by name")
+    equal(looked["holdings"][0]["ranges"], "1..18", "ranges")
     equal((looked["digests"], looked["hash"]), (store.digests(), answer["hash"]), "digests and hash")
     holds(not (world.home / ".local/share").exists(), "look touches no store")
     merged = other.merge(world.file("a.slip"))
     keys(merged, {"files", "refused", "contradictions", "digests"}, "bundle merge")
     keys(merged["files"][0], {"file", "refused", "hash", "fresh", "known", "fresh_sets", "not_understood", "forks", "missing", "own_past"}, "a merged file")
-    equal((merged["files"][0]["fresh"], merged["files"][0]["fresh_sets"], merged["digests"]), (8, 3, store.digests()), "merged")
+    equal((merged["files"][0]["fresh"], merged["files"][0]["fresh_sets"], merged["digests"]), (18, 3, store.digests()), "merged")
 
 
 @case("a bundle of one athlete holds nothing of another, and text carries the same")

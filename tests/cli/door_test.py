@@ -112,7 +112,7 @@ def look(world):
     error = world.run("--json", "bundle", "look", bad, code=BAD_INPUT).json["error"]
     holds("bad.slip" in error["say"], f"named: {error}")
     holds(world.run("bundle", "look", bad, code=BAD_INPUT).err.startswith("slipway: "), "in words")
-    equal(store.ops(), 5, "the store")
+    equal(store.ops(), 15, "the store")
 
 
 def varint(content, at):

@@ -13,6 +13,9 @@ using namespace slipway;
 
 namespace {
 
+constexpr std::size_t kFirstLines = 10;                  // two sessions of five
+constexpr std::uint64_t kFirstEntries = 3 + kFirstLines;  // of somebody new: athlete, kit, programme, plan lines
+
 const model::Quantity k8kg{8, 0, model::Unit::kg};
 
 app::SetEntry as_written(std::uint64_t round, std::uint64_t reps = 8) {
@@ -59,7 +62,7 @@ TEST_CASE("a set is there after the program was killed, and the coach's device s
 
   kit::SquadDevice desk(2);
   const auto taken = take_in(desk, bundle_of(phone));
-  CHECK(taken.fresh == 5);  // athlete, kit, plan line, session, set
+  CHECK(taken.fresh == kFirstEntries + 2);  // and session, set
   CHECK(taken.fresh_sets == 1);
   CHECK(desk.book().athlete(wren).sessions[0].sets[0].as_written());
   CHECK(same(phone.book().digests(), desk.book().digests()));
@@ -82,7 +85,7 @@ TEST_CASE("the same bundle twice brings nothing, a different export of the same 
   REQUIRE(phone.book().log_set(wren, as_written(2), today(phone), app::Author::swimmer).ok());
   const auto more = take_in(desk, bundle_of(phone));
   CHECK(more.fresh == 1);
-  CHECK(more.known == 5);
+  CHECK(more.known == kFirstEntries + 2);
 }
 
 TEST_CASE("three devices, a plan field and sets edited apart: every order of merging gives the same two digests") {
@@ -112,7 +115,7 @@ TEST_CASE("three devices, a plan field and sets edited apart: every order of mer
     if (!expected) expected = fresh.book().digests();
     CHECK(same(*expected, fresh.book().digests()));
     const auto& athlete = fresh.book().athlete(wren);
-    REQUIRE(athlete.prescriptions.size() == 1);
+    REQUIRE(athlete.prescriptions.size() == kFirstLines);
     CHECK(athlete.prescriptions[0].load.all.size() == 2);  // both values, nobody's clock decided
     REQUIRE(athlete.sessions[0].sets.size() == 2);
     CHECK(athlete.sessions[0].sets[0].revived);  // changed while another took it back
@@ -167,7 +170,7 @@ TEST_CASE("a damaged bundle is refused and changes nothing; the untouched one is
     CHECK(report::say(taken.error()).find("flipped.slip") != std::string::npos);
     REQUIRE(same(before, desk.book().digests()));
   }
-  CHECK(take_in(desk, bundle).fresh == 5);
+  CHECK(take_in(desk, bundle).fresh == kFirstEntries + 2);
   CHECK(desk.book().check()->findings.empty());
 }
 

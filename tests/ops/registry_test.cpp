@@ -116,6 +116,7 @@ const std::vector<Number> kFields{
     {k::clearance, ops::clearance_tag::role, 18, "role", Wire::unsigned_int},
     {k::clearance, ops::clearance_tag::day, 19, "day", Wire::signed_int},
     {k::clearance, ops::clearance_tag::reports, 20, "reports", Wire::refs},
+    {k::clearance, ops::clearance_tag::clinician_allowed, 21, "clinician_allowed", Wire::unsigned_int},
     {k::sign_off, ops::sign_off_tag::exercise, 16, "exercise", Wire::text},
     {k::sign_off, ops::sign_off_tag::level, 17, "level", Wire::unsigned_int},
     {k::sign_off, ops::sign_off_tag::load, 18, "load", Wire::unsigned_list},
