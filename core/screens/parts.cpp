@@ -155,12 +155,13 @@ float section_head(Ui& ui, std::string_view key, const Head& head, float x, floa
   const float right_width = head.right.empty() ? 0 : ui.width_of(head.right, {Step::read, Token::ink2}) + 1;
   const bool beside = ui.width_of(head.title, pen) + kMargin + right_width <= words_width;
   ui.icon(head.icon, x, y + std::floor((ui.line(head.step) - icon) / 2), icon, head.ink);
-  const float title = ui.heading(key, head.title, pen, words_x, y, words_width);
+  const float title = ui.heading(key, head.title, pen, words_x, y, words_width - (beside ? right_width : 0));
   float height = title;
   if (!head.right.empty()) {
     const auto path = ui.in(key);
     const float right_y = beside ? y + ui.baseline(head.step) - ui.baseline(Step::read) : y + height;
-    const float used = ui.text("right", head.right, {Step::read, Token::ink2, false, beside ? Align::right : Align::left}, words_x, right_y, words_width);
+    const float right_x = beside ? x + width - right_width : words_x;
+    const float used = ui.text("right", head.right, {Step::read, Token::ink2}, right_x, right_y, x + width - right_x);
     if (!beside) height += used;
   }
   ui.rule(x, y + height + 4, x + width, y + height + 4, head.ink, kEdge);

@@ -37,7 +37,8 @@ struct PageDrawing {
       if (one.words.empty()) continue;
       names.push_back(std::string(one.words) + ": " + about);
       shown.push_back(&one);
-      row.push_back({one.key, {.words = one.words, .spoken = names.back(), .kind = one.main ? KeyKind::main : KeyKind::plain, .icon = one.icon, .step = Step::say}});
+      row.push_back({one.key, {.words = one.words, .spoken = names.back(), .kind = one.main ? KeyKind::main : KeyKind::plain, .icon = one.icon, .step = Step::say,
+                               .main_of_page = one.main}});
     }
     const RowAnswer answer = key_row(ui, row, x, y, row.size() == 1 ? lone_key_width(ui, row[0].face, width) : width);
     if (answer.pressed) out.push_back(shown[*answer.pressed]->intent);
@@ -101,11 +102,13 @@ struct PageDrawing {
     const float start = y;
     y += title("decisions", view.decisions_title, y);
     if (view.decisions.empty() && !view.decisions_none.empty()) y += ui.text("none", view.decisions_none, {Step::read, Token::ink2}, x, y, width) + kGap;
+    const auto signs = [](const Decision& one) { return !one.sign_off_words.empty(); };
+    const auto main = static_cast<std::size_t>(std::find_if(view.decisions.begin(), view.decisions.end(), signs) - view.decisions.begin());
     for (std::uint32_t i = 0; i < view.decisions.size(); ++i) {
       const Decision& decision = view.decisions[i];
       const auto path = ui.in("decision", i);
       y += panel(decision, y);
-      y += keys({{"sign", decision.sign_off_words, Icon::signoff, SignOffDecision{i}, true},
+      y += keys({{"sign", decision.sign_off_words, Icon::signoff, SignOffDecision{i}, i == main && view.ask.empty()},
                  {"overrule", decision.overrule_words, Icon::pencil, OverruleDecision{i}},
                  {"why", decision.why_words, Icon::why, WhyDecision{i}}},
                 decision.spoken, y);

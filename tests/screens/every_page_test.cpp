@@ -119,6 +119,30 @@ TEST_CASE("nothing stands or is drawn outside the page's width, at any text size
                   });
 }
 
+TEST_CASE("no words lie on other words or on a key, at any text size") {
+  const auto is_leaf = [](const Node& node) {
+    return node.answers != Answers::nothing || node.role == Role::text || node.role == Role::heading || node.role == Role::status;
+  };
+  for (const float scale : kTextScales)
+    for (const PageSize& size : std::vector<PageSize>{{360, 640}, {390, 844}, {844, 390}, {1024, 768}, {1440, 900}})
+      for (const auto& page : kit::desk_pages()) {
+        CAPTURE(page.name);
+        CAPTURE(size.width);
+        CAPTURE(scale);
+        NullWindow window(size);
+        window.input.text_scale = scale;
+        const auto tree = window.draw(page.view).tree;
+        std::vector<Node> leaves;
+        std::copy_if(tree.nodes.begin(), tree.nodes.end(), std::back_inserter(leaves), is_leaf);
+        for (std::size_t a = 0; a < leaves.size(); ++a)
+          for (std::size_t b = a + 1; b < leaves.size(); ++b) {
+            CAPTURE(leaves[a].name);
+            CAPTURE(leaves[b].name);
+            CHECK((leaves[a].area != leaves[b].area || apart(leaves[a].rect, leaves[b].rect)));
+          }
+      }
+}
+
 TEST_CASE("nothing to press lies inside a safe-area inset") {
   for (const auto& page : all_pages()) {
     CAPTURE(page.name);
