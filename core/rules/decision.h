@@ -93,6 +93,7 @@ enum class Ask : std::uint8_t {
   lower_load,       // twice lighter than written: should the load come down?
   keep_or_change,   // M09, adult alone
   birth_year,       // unknown: treated as a child
+  entry_sets,       // RESTART: placement by 5.8, confirmed by the coach
 };
 
 struct ExerciseDecision {
@@ -128,7 +129,9 @@ struct SessionDecision {
   Reason gate;                        // 6.2a
   When when = When::today;            // 6.2b
   Reason when_row;
-  bool fallback = false;              // the doses below carry the cut of "train now"
+  // The doses below carry the cut of "train now". `when` not today and no fallback (a youth under
+  // G08): they are those of the day the session moves to, nothing is given today.
+  bool fallback = false;
   std::vector<Reason> filters;        // 6.2c
   std::vector<ExerciseDecision> exercises;  // as the plan lines; empty after stop and skip
   std::vector<FlaggedSession> flagged;      // left out of counters and gaps

@@ -66,6 +66,14 @@ bool ticked(const Athlete& athlete, const std::string& id) {
   return false;
 }
 
+// LOADED of the exercise itself, or, for what nobody can do before, of the rung it comes from.
+bool loaded_for(const std::string& id, const SessionSituation& situation, bool in_use) {
+  if (has_loaded(id, situation, in_use)) return true;
+  for (const auto& [heavy, from] : {std::pair{"VP8", "VP6"}, {"PU8", "PU4"}, {"SQ8", "SQ7"}, {"HG7", "HG6"}})
+    if (id == heavy && has_loaded(from, situation, in_use)) return true;
+  return false;
+}
+
 }  // namespace
 
 bool is_youth(const Athlete& athlete) { return limit_age(athlete) < kAdultAge; }
@@ -86,9 +94,9 @@ LoadLimit load_limit(const model::Rung& rung, const SessionSituation& situation,
   if (age >= kAdultAge) return {};
   if (age < 10) return {false, {}};                  // no added load under 10
   if (rung.id == "SQ8" && !ticked(situation.athlete, "SQ8")) return {false, {}};  // 5.1
-  if (age >= kLoadAge) return {rung.id != "HG7" || has_loaded("HG6", situation, in_use), {}};
+  if (age >= kLoadAge) return {rung.id != "HG7" || loaded_for("HG7", situation, in_use), {}};
   const Band band = age >= kLoadedAge ? Band::fourteen : Band::ten;
-  const bool loaded = has_loaded(rung.id, situation, in_use);
+  const bool loaded = loaded_for(rung.id, situation, in_use);
   const std::int64_t percent = percent_of(band, rung.id, loaded);
   if (percent == kNotAllowed) return {false, {}};
   if (percent == kNoLimit) return {};

@@ -10,7 +10,7 @@ enum class FormState : std::uint8_t { never, sound, loaded, ended_by_time, ended
 struct Form {
   FormState state = FormState::never;
   const SignOff* newest = nullptr;      // the fact that decides
-  bool was_loaded = false;              // the newest valid-or-ended fact was LOADED
+  bool loaded_ended_by_time = false;    // a LOADED that only its age ended [5.7]
   bool open() const { return state == FormState::sound || state == FormState::loaded; }
 };
 
