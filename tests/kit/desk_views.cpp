@@ -298,6 +298,28 @@ SetupView setup_kit() {
   return view;
 }
 
+SetupView setup_facts() {
+  SetupView view;
+  view.title = "Wren";
+  view.line = "The coach and your guardian can read this.";
+  view.back_words = "Back to Setup";
+  FormPart born = part(FormKind::field, number_of(Setting::born), "Year of birth", "1895");
+  born.number = true;
+  born.refused = "A year from 1920 to this one.";
+  FormPart mass = part(FormKind::field, number_of(Setting::mass), "Body mass, kg, at most twice a year", "64");
+  mass.number = true;
+  FormPart private_words = part(FormKind::words, number_of(Setting::said), "");
+  private_words.detail = "Body mass stays with you and the coach.";
+  view.parts = {part(FormKind::heading, number_of(Setting::said), "Facts"),
+                part(FormKind::field, number_of(Setting::name), "Name or nickname", "Wren"),
+                born,
+                choices(FormKind::choices, number_of(Setting::group), "Group", {"learning", "general", "sprint", "open water"}, 1),
+                choices(FormKind::ticks, number_of(Setting::limits), "Leave out for now", {"nothing overhead", "no jumps", "no hanging"}, 1),
+                mass,
+                private_words};
+  return view;
+}
+
 StartView first_run_in_full() {
   StartView view = first_run();
   view.ramp_words = "from land into water";
@@ -377,6 +399,7 @@ std::vector<NamedPage> desk_pages() {
           {"exchange in full", coach_with(exchange_in_full(), Place::exchange)},
           {"setup", coach_with(setup_list(), Place::setup)},
           {"setup, kit", coach_with(setup_kit(), Place::setup)},
+          {"setup, facts", coach_with(setup_facts(), Place::setup)},
           {"all places", all_places()},
           {"first run in full", start}};
 }

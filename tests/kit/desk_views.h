@@ -14,6 +14,7 @@ screens::LogbookView logbook();             // the entry of Monday stands open w
 screens::ExchangeView exchange_in_full();   // results, a line written twice, what is missing
 screens::SetupView setup_list();
 screens::SetupView setup_kit();             // the page of the kit
+screens::SetupView setup_facts();           // the page of an athlete's facts
 screens::StartView first_run_in_full();     // questions, one yes, under 18, who is here
 screens::AppView coach_with(decltype(screens::AppView::page) page, screens::Place here);  // with the coach's five places
 screens::AppView all_places();              // the sheet

@@ -88,6 +88,23 @@ TEST_CASE("a tick says whether it stands and answers with its place; the mark di
   CHECK(kit::drawn_shape() != before);
 }
 
+TEST_CASE("an athlete's facts are typed, chosen and ticked, each told by what it is about") {
+  NullWindow window;
+  const auto view = shown(kit::setup_facts());
+  const auto name = asked<SetupIntent, SetupAnswer>(window.act(view, Role::textbox, "Name or nickname", ActionKind::set_value, "Lark").intents);
+  REQUIRE(name.has_value());
+  CHECK(name->setting == Setting::name);
+  CHECK(name->text == "Lark");
+  const auto group = asked<SetupIntent, SetupAnswer>(window.press(view, Role::radio, "open water").intents);
+  REQUIRE(group.has_value());
+  CHECK(group->setting == Setting::group);
+  CHECK(group->choice == 3);
+  const auto limit = asked<SetupIntent, SetupAnswer>(window.click(view, Role::checkbox, "no hanging").intents);
+  REQUIRE(limit.has_value());
+  CHECK(limit->setting == Setting::limits);
+  CHECK(limit->choice == 2);
+}
+
 TEST_CASE("a panel that comes between two parts does not move the focus of those below") {
   SetupView view = kit::setup_list();
   NullWindow window;
