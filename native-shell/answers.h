@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "app/book.h"
-#include "app/session_board.h"
+#include "app/day_plan.h"
 #include "model/athlete.h"
 #include "model/result.h"
 #include "sync/bundle.h"
@@ -93,6 +93,7 @@ std::string looked(const Looked& looked);
 std::string checked(const Checked& checked);
 // A question in JSON, and its answer on one line. `name` empty: the question names it in "compute".
 model::Result<std::string> computed(const std::string& name, std::string_view input);
+model::Result<std::string> decided(std::string_view input);
 std::string failed_line(const model::Error& why, std::uint64_t line);  // of a question among many
 }  // namespace json
 

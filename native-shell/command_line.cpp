@@ -147,6 +147,8 @@ class Words {
     CLI::App& compute = command(app_, "compute", "cli.compute", Command::compute);
     compute.add_option("name", request_.name, say("cli.option_formula"))->type_name("NAME");
     compute.add_option("input", request_.value, say("cli.option_question"))->type_name("JSON");
+    CLI::App& decide = command(app_, "decide", "cli.decide", Command::decide);
+    decide.add_option("question", request_.value, say("cli.option_question"))->type_name("JSON");
   }
 
   void who(CLI::App& of) { of.add_option("who", request_.who, say("cli.option_who"))->type_name("WHO")->required(); }

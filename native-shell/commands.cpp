@@ -102,6 +102,7 @@ int run_command(const Request& request) {
     case Command::bundle_merge: return run_bundle_merge(desk);
     case Command::check: return run_check(desk);
     case Command::compute: return run_compute(desk);
+    case Command::decide: return run_decide(desk);
     case Command::window: break;
   }
   return kWrongUse;

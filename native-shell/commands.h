@@ -64,5 +64,6 @@ int run_bundle_look(Desk& desk);
 int run_bundle_merge(Desk& desk);
 // commands_compute.cpp: no store
 int run_compute(Desk& desk);
+int run_decide(Desk& desk);
 
 }  // namespace slipway::native

@@ -1,5 +1,4 @@
 // compute and decide: questions in JSON, on the command line or a line each on standard input; no store is opened.
-#include <fstream>
 #include <iostream>
 
 #include "answers.h"
@@ -46,6 +45,10 @@ int run(Desk& desk, Solve solve) { return desk.request().value.empty() ? answer_
 
 int run_compute(Desk& desk) {
   return run(desk, [](const Request& request, std::string_view input) { return json::computed(request.name, input); });
+}
+
+int run_decide(Desk& desk) {
+  return run(desk, [](const Request&, std::string_view input) { return json::decided(input); });
 }
 
 }  // namespace slipway::native

@@ -18,7 +18,7 @@ enum class Command : std::uint8_t {
   plan_set, plan_show,
   bundle_make, bundle_look, bundle_merge,
   check,
-  compute,
+  compute, decide,
 };
 
 struct WindowWish {
