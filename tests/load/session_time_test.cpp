@@ -36,6 +36,14 @@ std::vector<std::int64_t> seconds(const Block& block) {
   return out;
 }
 
+std::vector<RestSays> says(const Block& block) {
+  const auto rests = rests_of(block);
+  REQUIRE(rests.ok());
+  std::vector<RestSays> out;
+  for (const Rest& rest : *rests) out.push_back(rest.says);
+  return out;
+}
+
 bool shares(const char* one, const char* other) {
   const bool there = same_muscles(*model::find_rung(one), *model::find_rung(other));
   CHECK(there == same_muscles(*model::find_rung(other), *model::find_rung(one)));
@@ -71,21 +79,20 @@ TEST_CASE("T45: a superset of squat and push-up, with enough rest and with too l
   Block block{.rounds = 3, .between_exercises_ms = 20 * kS, .between_rounds_ms = 60 * kS,
               .work = {work("SQ4", 10, 4, 1, 120), work("PU4", 12, 3, 1, 120)}};
   CHECK(seconds(block) == std::vector<std::int64_t>{146, 150});
-  for (const Rest& rest : *rests_of(block)) CHECK(rest.says == RestSays::fine);
+  CHECK(says(block) == std::vector(2, RestSays::fine));
   block.between_rounds_ms = 20 * kS;
   CHECK(seconds(block) == std::vector<std::int64_t>{106, 110});
-  for (const Rest& rest : *rests_of(block)) CHECK(rest.says == RestSays::too_short);
+  CHECK(says(block) == std::vector(2, RestSays::too_short));
 }
 
 TEST_CASE("exactly the least rest is enough, and exactly five minutes is no hint") {
-  const auto says = [](std::int64_t rest_ms) {
-    const Block block{.rounds = 2, .between_rounds_ms = rest_ms - kSetUpMs, .work = {work("SQ4", 10, 3, 1, 120)}};
-    return rests_of(block)->front().says;
+  const auto of = [](std::int64_t rest_ms) {
+    return says({.rounds = 2, .between_rounds_ms = rest_ms - kSetUpMs, .work = {work("SQ4", 10, 3, 1, 120)}}).front();
   };
-  CHECK(says(119'999) == RestSays::too_short);
-  CHECK(says(120'000) == RestSays::fine);
-  CHECK(says(300'000) == RestSays::fine);
-  CHECK(says(300'001) == RestSays::long_enough_to_cut);
+  CHECK(of(119'999) == RestSays::too_short);
+  CHECK(of(120'000) == RestSays::fine);
+  CHECK(of(300'000) == RestSays::fine);
+  CHECK(of(300'001) == RestSays::long_enough_to_cut);
 }
 
 TEST_CASE("straight sets rest from the end of a set to the next start; a single round asks nothing") {
