@@ -63,11 +63,11 @@ std::optional<std::int64_t> load_cut(std::int64_t from_g, std::uint32_t percent,
 
 // Where a line begins, from entry sets [5.8]. A missing answer: not tried.
 struct EntrySets {
-  std::optional<bool> sits_to_box;    // without pain or hands
-  std::optional<std::uint32_t> squat_clean;   // clean SQ3, of 10
-  std::optional<std::uint32_t> hang_s, scapular_pulls, pull_ups;
-  std::optional<std::uint32_t> push_60, push_30, push_floor;  // PU2, PU3, PU4 reps
-  std::optional<bool> hinge_clean, lunge_clean;               // HG3, LU1
+  std::optional<bool> sits_to_box{};           // without pain or hands
+  std::optional<std::uint32_t> squat_clean{};  // clean SQ3, of 10
+  std::optional<std::uint32_t> hang_s{}, scapular_pulls{}, pull_ups{};
+  std::optional<std::uint32_t> push_60{}, push_30{}, push_floor{};  // PU2, PU3, PU4 reps
+  std::optional<bool> hinge_clean{}, lunge_clean{};                 // HG3, LU1
 };
 // The exercise (and band, load) to begin with; reps, sets and reserve of the phase.
 std::optional<StandingDose> placed(model::Pattern pattern, const EntrySets& entry, const SessionSituation& situation);

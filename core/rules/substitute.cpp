@@ -48,6 +48,17 @@ const PartRow* row_of(std::string_view region, std::uint32_t joints) {
   return nullptr;
 }
 
+// What may stand for another pattern: a row for a pull-up, a plank for a push-up, but no push for a pull.
+bool related(model::Pattern from, model::Pattern to) {
+  using model::Pattern;
+  const auto leg = [](Pattern p) { return p == Pattern::squat || p == Pattern::hinge || p == Pattern::lunge; };
+  const auto pull = [](Pattern p) { return p == Pattern::vertical_pull || p == Pattern::horizontal_pull; };
+  if (leg(from) || leg(to)) return leg(from) == leg(to) || from == Pattern::trunk;
+  if (pull(from)) return pull(to) || to == Pattern::shoulder_care;
+  if (from == Pattern::push) return to == Pattern::trunk || to == Pattern::shoulder_care;
+  return true;
+}
+
 struct Chooser {
   const Record& record;
   const model::Rung& rung;
@@ -74,6 +85,7 @@ struct Chooser {
       const model::Rung* other = model::find_rung(list.substr(0, end));
       list.remove_prefix(end);
       if (!other || (other->pattern == rung.pattern) != same_pattern) continue;
+      if (!same_pattern && !related(rung.pattern, other->pattern)) continue;
       if (same_pattern && harder_on_line(other->id, rung.id)) continue;
       if (fits(*other) && (same_pattern || !planned(other->id))) return other->id;
     }
