@@ -1,5 +1,5 @@
 #include "answers.h"
-#include "app/session_board.h"
+#include "app/day_plan.h"
 #include "commands.h"
 
 namespace slipway::native {
@@ -60,29 +60,45 @@ model::Result<std::optional<model::Quantity>> asked_load(const Request& asked) {
   return std::optional<model::Quantity>(*read);
 }
 
-// What is written stands wherever nothing else was asked for.
+// What is written stands wherever nothing else was asked for: today's doses as the board shows them, the
+// next set of the exercise, or of the session if none is named.
 model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, model::Day day) {
   const Request& asked = desk.request();
-  const app::BoardState state{desk.book().athlete(scope), day, [](const model::OpKey&) { return false; }};
-  const app::WrittenDose dose = app::written_dose(state.athlete);
-  const bool planned = dose.rung != nullptr && (asked.exercise.empty() || asked.exercise == dose.rung->id);
-  if (!planned && asked.exercise.empty()) return model::error(ErrorKind::not_found, "plan.none", {state.athlete.name.value_or("")});
-  if (!planned && !asked.reps && !asked.left_out) return model::error(ErrorKind::invalid, "cli.reps_needed", {asked.exercise});
+  const model::Athlete& athlete = desk.book().athlete(scope);
+  const app::DayPlan plan = app::plan_day(athlete, {.today = day, .now_ms = desk.book().now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});
+  std::optional<app::Cell> cell = app::next_cell(plan);
+  if (!asked.exercise.empty()) {
+    cell.reset();
+    for (std::size_t i = 0; i < plan.rows.size(); ++i)
+      if (plan.rows[i].trains() && plan.rows[i].rung->id == asked.exercise) cell = app::Cell{i, app::next_round(plan, plan.rows[i])};
+  }
+  if (!cell && asked.exercise.empty())
+    return model::error(athlete.prescriptions.empty() ? ErrorKind::not_found : ErrorKind::invalid, athlete.prescriptions.empty() ? "plan.none" : "cli.all_done",
+                        {athlete.name.value_or("")});
+  if (!cell && !asked.reps && !asked.left_out) return model::error(ErrorKind::invalid, "cli.reps_needed", {asked.exercise});
   const auto load = asked_load(asked);
   if (!load) return load.error();
 
   app::SetEntry entry;
-  entry.exercise = planned ? dose.rung->id : asked.exercise;
-  entry.round = asked.round.value_or(app::next_round(state));
-  entry.reps = asked.reps.value_or(asked.left_out ? 0 : dose.reps);
-  if (*load) entry.load = *load;
-  else if (planned && !asked.no_load) entry.load = dose.load;
   entry.rir = asked.rir;  // what was not said is not claimed
-  if (planned) {
-    entry.written_reps = dose.reps;
-    entry.written_load = dose.load;
-  }
   entry.left_out = asked.left_out;
+  if (*load) entry.load = *load;
+  if (!cell) {
+    entry.exercise = asked.exercise;
+    entry.round = asked.round.value_or(app::next_round(plan, asked.exercise));
+    entry.reps = asked.reps.value_or(0);
+    return entry;
+  }
+  const app::PlanRow& row = plan.rows[cell->row];
+  entry.exercise = row.rung->id;
+  entry.round = asked.round.value_or(cell->round);
+  const app::WrittenSet written = app::written_set(athlete, row, entry.round);
+  entry.reps = asked.reps.value_or(asked.left_out ? 0 : written.reps);
+  if (!*load && !asked.no_load && !asked.left_out) entry.load = written.load;
+  entry.written_reps = written.reps;
+  entry.written_load = written.load;
+  entry.band = written.band;
+  entry.grip = row.decision.dose.grip;
   return entry;
 }
 
@@ -96,6 +112,8 @@ int run_log(Desk& desk) {
   if (!who) return desk.refuse(who.error());
   const auto entry = entry_of(desk, *who, *day);
   if (!entry) return desk.refuse(entry.error());
+  // The doses shown stay on record with the session, as they do when the board is used.
+  if (const auto begun = app::begin_day(desk.book(), *who, *day, {}, {}, desk.request().author); !begun) return desk.refuse(begun.error());
   const auto logged = desk.book().log_set(*who, *entry, *day, desk.request().author);
   if (!logged) return desk.refuse(logged.error());
   return answer_kept(desk, *who, *logged);

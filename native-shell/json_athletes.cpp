@@ -50,9 +50,10 @@ Json plans(const model::Athlete& athlete) {
 
 // What counts right now: while a field is written twice, the safer value.
 Json counting(const model::Athlete& athlete) {
-  const app::WrittenDose dose = app::written_dose(athlete);
-  if (dose.rung == nullptr) return {};
-  return {{"exercise", dose.rung->id}, {"sets", dose.sets}, {"reps", dose.reps}, {"load", of(dose.load)}, {"rir", dose.rir}};
+  if (athlete.prescriptions.empty()) return {};
+  const rules::StandingDose dose = app::prescribed_dose(athlete.prescriptions.front());
+  const auto load = dose.load_g ? std::optional<model::Quantity>(app::load_as_here(athlete, *dose.load_g)) : std::nullopt;
+  return {{"exercise", dose.exercise}, {"sets", dose.sets}, {"reps", dose.lo}, {"load", of(load)}, {"rir", dose.tgt_rir}};
 }
 
 Person person(const model::Athlete& athlete) { return {athlete.scope, athlete.name.value_or("")}; }

@@ -32,6 +32,7 @@ void WebExchange::take_over() { ask(Asked::take_over); }
 void WebExchange::open_again() { ask(Asked::open_again); }
 void WebExchange::look_around() { looks_around_ = true; }
 void WebExchange::ask_to_persist() { ask(Asked::persist); }
+void WebExchange::signal() { ask(Asked::signal); }
 
 bool WebExchange::take_wish_to_look_around() { return std::exchange(looks_around_, false); }
 

@@ -9,7 +9,7 @@ namespace slipway::web {
 
 // What the program asks of the page or of the worker around it; the numbers are shared
 // with worker.js.
-enum class Asked : std::int32_t { file = 1, take_over = 2, open_again = 3, persist = 4 };
+enum class Asked : std::int32_t { file = 1, take_over = 2, open_again = 3, persist = 4, signal = 5 };
 
 class WebClock : public host::Clock {
  public:
@@ -32,6 +32,7 @@ class WebExchange : public host::Exchange {
   void open_again() override;
   void look_around() override;
   void ask_to_persist() override;
+  void signal() override;
 
   bool take_wish_to_look_around();
 

@@ -169,6 +169,7 @@ void App::tick() {
   }
   if (book_ && in.draft_dirty && now >= in.draft_saved_ms + kDraftEveryMs) in.save_draft(*book_);
   if (book_ && !(in.today() == in.day_shown)) in.changed = true;
+  if (book_ && in.here && in.place == screens::Place::session) in.tick_rest(*book_);
 }
 
 // Tidying only saves room and time: what it could not do now it does at the next calm moment.
@@ -186,6 +187,7 @@ std::uint32_t App::next_wake_ms() {
   };
   if (in.deaf_until_ms != 0) sooner(in.deaf_until_ms);
   if (in.draft_dirty) sooner(in.draft_saved_ms + kDraftEveryMs);
+  if (in.rest_ends_ms != 0) sooner(in.rest_ends_ms);
   return static_cast<std::uint32_t>(wake);
 }
 
@@ -201,6 +203,7 @@ void App::undo_last() {
 
 void App::escape() {
   if (inside_->draft) act(screens::Intent{screens::SessionIntent{screens::LeaveAsWritten{}}});
+  else if (inside_->panel != Panel::none) act(screens::Intent{screens::SessionIntent{screens::LeaveFinish{}}});
 }
 
 void App::act(const screens::Intent& intent) {

@@ -6,6 +6,8 @@
 #include <vector>
 
 #include "app/app.h"
+#include "app/day_plan.h"
+#include "app/desk.h"
 #include "app/session_board.h"
 
 namespace slipway::app {
@@ -15,7 +17,30 @@ enum class AppStage : std::uint8_t { starting, running, elsewhere, taken_over, b
 struct Kept {  // an entry of this visit that the last-entry key can take back
   model::RecordId record;
   std::uint64_t round = 1;
+  std::string code;
 };
+
+// What stands in place of the next set.
+enum class Panel : std::uint8_t { none, pain, sore, stop, finish, why };
+// What the state panels of the view are about, in their order there.
+enum class StateKind : std::uint8_t { stopped, ill, no_plan, not_today, no_birth_year, one_more };
+
+struct RestNow {
+  Cell next;
+  model::RecordId set;       // rested from
+  std::int64_t gone_ms = 0;
+  std::int64_t least_s = 0;
+  std::string then_spoken;
+};
+
+struct FinishDraft {
+  std::optional<std::uint32_t> effort = {};
+  std::int64_t minutes = 1, by_clock = 1;
+  bool minutes_refused = false;
+  std::optional<model::ShortReason> reason = {};
+};
+
+inline constexpr std::int64_t kMaxSoreDays = 60;
 
 struct App::Inside {
   Inside(host::Clock& the_clock, host::Random& the_random, host::Exchange& the_exchange)
@@ -48,6 +73,25 @@ struct App::Inside {
   model::Day day_shown;
   bool changed = true;
 
+  // Session
+  std::optional<DayPlan> plan;         // as asked for the record of `plan_revision`
+  std::uint64_t plan_revision = 0;
+  model::ScopeId plan_scope;
+  rules::TrainNow train_now = rules::TrainNow::no, plan_train_now = rules::TrainNow::no;
+  std::optional<model::RecordId> kit_here;
+  Panel panel = Panel::none;
+  std::vector<StateKind> state_kinds;
+  std::uint64_t block_shown = 0;
+  bool board_open = false;
+  bool adult_asked = false;
+  std::optional<model::RecordId> pain_kept, sore_kept;
+  bool pain_more = false, sore_days_refused = false;
+  FinishDraft finish;
+  std::int64_t rest_second = -1;       // of the rest that is drawn; -1: nobody rests
+  int rest_said = 0;                   // bits: what was said of it
+  std::uint64_t rest_ends_ms = 0;      // monotonic: when its clock steps next; 0: nobody rests
+  Settings settings;
+
   void reset_visit() {
     stage = AppStage::starting;
     here.reset();
@@ -56,6 +100,13 @@ struct App::Inside {
     kept.clear();
     kept_at.clear();
     deaf_until_ms = 0;
+    plan.reset();
+    panel = Panel::none;
+    block_shown = 0;
+    train_now = rules::TrainNow::no;
+    pain_kept.reset();
+    sore_kept.reset();
+    rest_second = -1;
   }
   model::Day today() { return model::day_of(clock.now()); }
 
@@ -72,20 +123,64 @@ struct App::Inside {
   void act_exchange(Book& book, const screens::ExchangeIntent& intent);
   void hand_over(Book& book, bool as_text);
 
-  // app_session.cpp
+  // app_session.cpp: sets
+  const DayPlan& plan_of(Book& book);
+  BoardState board_state(Book& book);
   void act_session(Book& book, const screens::SessionIntent& intent);
-  void log_as_written(Book& book);
+  void open_panel(Panel which);
+  std::string code_of(Book& book, const std::string& exercise);
+  void say_kept(Book& book, std::string words);
+  bool begin(Book& book);
+  void log_as_written(Book& book, std::uint32_t choice);
+  void open_change(Book& book, std::uint32_t row, std::uint64_t round);
+  void open_draft(Book& book, std::size_t row, std::uint64_t round);
   void keep_change(Book& book, bool left_out);
-  void open_change(Book& book, std::uint64_t round);
-  void take_back(Book& book, const Kept& entry);
+  bool mend(Book& book, const SetDraft& now, bool left_out, const LocalValue& done);
+  std::optional<model::RecordId> log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done);
+  void take_back(Book& book, Kept entry);
   void take_back_last(Book& book);
-  void after_entry(Book& book, const model::RecordId& record, std::uint64_t round, const std::string& said_id,
-                   std::vector<std::string> args);
+  void after_entry(Book& book, const model::RecordId& record, std::uint64_t round, const std::string& code, const std::string& said_id,
+                   const std::string& dose);
   void close_draft();
 
-  // app_views.cpp
-  BoardState board_state(Book& book);
+  // app_body.cpp: pain, soreness, red flags
+  void act_pain(Book& book, const screens::ChoosePain& choose);
+  void detail_pain(Book& book, std::optional<std::uint64_t> amount, std::optional<std::uint64_t> side);
+  void choose_pain_number(Book& book, std::uint32_t choice);
+  void answer_settled(Book& book, std::uint32_t question, std::uint32_t choice);
+  void take_back_pain(Book& book);
+  screens::PainPanel pain_panel(Book& book);
+  void keep_soreness(Book& book, model::Soreness answer);
+  void act_sore(Book& book, const screens::ChooseSore& choose);
+  void detail_sore(Book& book, std::optional<std::uint64_t> days, std::optional<bool> hinders);
+  void take_back_sore(Book& book);
+  screens::SorePanel sore_panel(Book& book);
+  void tick_flag(Book& book, const screens::TickFlag& tick);
+  screens::StopPanel stop_panel(Book& book);
+
+  // app_session_view.cpp: rest, states, finish, the whole view
+  static std::string spoken_seconds(std::int64_t seconds);
+  static std::string title_of(std::uint64_t programme_day);
+  std::optional<RestNow> rest_now(Book& book);
+  screens::RestView rest_view(Book& book, const RestNow& rest);
+  void tick_rest(Book& book);
+  void add_state(screens::SessionView& view, StateKind kind, screens::StatePanel state);
+  bool add_states(Book& book, screens::SessionView& view);
+  void press_state(Book& book, const screens::PressState& press);
+  void clear_general(Book& book);
+  void note_check(Book& book);
+  void tick_adult(Book& book, std::uint32_t role);
+  void start_plan(Book& book);
+  void open_facts(const std::optional<model::ScopeId>& who);
+  bool is_short(const DayPlan& now) const;
+  void open_finish(Book& book);
+  void keep_finish(Book& book);
+  screens::FinishPanel finish_panel(Book& book);
+  screens::ComingPanel coming_panel(Book& book);
+  screens::WhyPanel why_panel(Book& book);
   screens::SessionView session_view(Book& book);
+
+  // app_views.cpp
   screens::ExchangeView exchange_view(Book& book);
   screens::StartView start_view();
   screens::NoticeView notice_view();

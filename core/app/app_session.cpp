@@ -1,5 +1,8 @@
-// What the Session place's intents do.
+// What the Session place's intents do to sets: as written, changed, taken back.
+#include <algorithm>
+
 #include "app/app_inside.h"
+#include "app/dose_text.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -18,14 +21,28 @@ struct Overloaded : Cases... {
 template <class... Cases>
 Overloaded(Cases...) -> Overloaded<Cases...>;
 
-std::string spoken_dose(std::uint64_t reps, const std::optional<model::Quantity>& load) {
-  return load ? say("session.cell_dose", {number(reps), report::spoken_load(*load)}) : number(reps);
+std::string spoken_dose(std::uint64_t reps, const std::optional<model::Quantity>& load, const std::string& band) {
+  if (load) return say("session.cell_dose", {number(reps), report::spoken_load(*load)});
+  return band.empty() ? number(reps) : say("session.cell_dose", {number(reps), say("dose.band", {band})});
 }
+
 
 }  // namespace
 
+const DayPlan& App::Inside::plan_of(Book& book) {
+  const std::uint64_t revision = book.revision();
+  if (!plan || plan_revision != revision || !(plan->today == today()) || !(plan_scope == *here) || plan_train_now != train_now) {
+    plan = plan_day(book.athlete(*here), {.today = today(), .now_ms = clock.now().local_ms, .kit = kit_here, .train_now = train_now, .programme_day = {}});
+    plan_revision = revision;
+    plan_scope = *here;
+    plan_train_now = train_now;
+  }
+  return *plan;
+}
+
 BoardState App::Inside::board_state(Book& book) {
-  return {book.athlete(*here), today(), [&book](const model::OpKey& key) { return book.waits(key); }};
+  const DayPlan& now = plan_of(book);
+  return {book.athlete(*here), now, [&book](const model::OpKey& key) { return book.waits(key); }, block_shown, board_open};
 }
 
 void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) {
@@ -35,37 +52,102 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
     change(*draft);
     draft_dirty = true;
   };
-  std::visit(Overloaded{[&](const screens::LogAsWritten&) { log_as_written(book); },
-                        [&](const screens::OpenChange& open) { open_change(book, open.round); },
-                        [&](const screens::TakeBack&) { take_back_last(book); },
-                        [&](const screens::SetDraftReps& set) {
-                          drafted([&](SetDraft& now) {
-                            const bool fits = set.reps >= 0 && set.reps <= static_cast<std::int64_t>(kMaxReps);
-                            now.reps_refused = fits ? "" : std::to_string(set.reps);
-                            if (fits) now.reps = set.reps;
-                          });
-                        },
-                        [&](const screens::ChooseDraftLoad& choose) {
-                          drafted([&](SetDraft& now) { choose_load(book.athlete(*here), now, choose.choice); });
-                        },
-                        [&](const screens::ChooseDraftReserve& choose) {
-                          drafted([&](SetDraft& now) { if (choose.choice <= kMaxRir) now.rir = choose.choice; });
-                        },
-                        [&](const screens::KeepChange&) { keep_change(book, false); },
-                        [&](const screens::LeaveAsWritten&) { close_draft(); },
-                        [&](const screens::MarkLeftOut&) { keep_change(book, true); },
-                        [&](const screens::TakeBackThis&) {
-                          if (!draft || !draft->mends) return;
-                          const Kept entry{*draft->mends, draft->round};
-                          close_draft();
-                          take_back(book, entry);
-                        },
-                        [&](const screens::TryAgain&) {
-                          if (book.try_again()) kept_at = model::clock(clock.now());
-                        },
-                        [&](const screens::HandOver&) { hand_over(book, false); },
-                        [](const auto&) {}},
-             intent);
+  std::visit(
+      Overloaded{
+          [&](const screens::LogAsWritten& log) { log_as_written(book, log.choice); },
+          [&](const screens::OpenChange& open) { open_change(book, open.row, open.round); },
+          [&](const screens::TakeBack&) { take_back_last(book); },
+          [&](const screens::SetDraftReps& set) {
+            drafted([&](SetDraft& now) {
+              const model::Rung* rung = model::find_rung(now.exercise);
+              const auto most = static_cast<std::int64_t>(rung != nullptr && rung->is_hold() ? kMaxHoldSeconds : kMaxReps);
+              const bool fits = set.reps >= 0 && set.reps <= most;
+              now.reps_refused = fits ? "" : std::to_string(set.reps);
+              if (fits) now.reps = set.reps;
+            });
+          },
+          [&](const screens::ChooseDraftLoad& choose) {
+            drafted([&](SetDraft& now) {
+              const model::Athlete& athlete = book.athlete(*here);
+              if (now.load) choose_load(athlete, now, choose.choice);
+              else if (!athlete.kits.empty() && choose.choice < athlete.kits.front().bands.size()) now.band = athlete.kits.front().bands[choose.choice];
+            });
+          },
+          [&](const screens::ChooseDraftReserve& choose) {
+            drafted([&](SetDraft& now) { if (choose.choice <= kMaxRir) now.rir = choose.choice; });
+          },
+          [&](const screens::ChooseDraftSide& choose) {
+            drafted([&](SetDraft& now) {
+              now.side = choose.choice == 1 ? std::optional(model::Side::left) : choose.choice == 2 ? std::optional(model::Side::right) : std::nullopt;
+            });
+          },
+          [&](const screens::SetDraftFormBroke& set) { drafted([&](SetDraft& now) { now.form_broke = set.broke; }); },
+          [&](const screens::KeepChange&) { keep_change(book, false); },
+          [&](const screens::LeaveAsWritten&) { close_draft(); },
+          [&](const screens::MarkLeftOut&) { keep_change(book, true); },
+          [&](const screens::TakeBackThis&) {
+            if (!draft || !draft->mends) return;
+            const Kept entry{*draft->mends, draft->round, code_of(book, draft->exercise)};
+            close_draft();
+            take_back(book, entry);
+          },
+          [&](const screens::TryAgain&) {
+            if (book.try_again()) kept_at = model::clock(clock.now());
+          },
+          [&](const screens::HandOver&) { hand_over(book, false); },
+          [&](const screens::OpenBlock& open) {
+            const auto blocks = other_blocks(board_state(book));
+            if (open.foot < blocks.size()) block_shown = blocks[open.foot];
+          },
+          [&](const screens::OpenBoard& open) { board_open = open.open; },
+          [&](const screens::OpenWhy&) { panel = Panel::why; },
+          [&](const screens::CloseWhy&) { panel = Panel::none; },
+          [&](const screens::NothingHurts&) { note_check(book); },
+          [&](const screens::TickAdult& tick) { tick_adult(book, tick.role); },
+          [&](const screens::PressState& press) { press_state(book, press); },
+          [&](const screens::OpenPain&) { open_panel(Panel::pain); },
+          [&](const screens::ChoosePain& choose) { act_pain(book, choose); },
+          [&](const screens::OpenPainMore&) { pain_more = true; },
+          [&](const screens::ChoosePainSide& choose) { if (choose.choice < 3) detail_pain(book, std::nullopt, choose.choice + 1); },
+          [&](const screens::ChoosePainNumber& choose) { choose_pain_number(book, choose.choice); },
+          [&](const screens::AnswerSettled& answer) { answer_settled(book, answer.question, answer.choice); },
+          [&](const screens::TakeBackPain&) { take_back_pain(book); },
+          [&](const screens::ClosePain&) { panel = Panel::none; },
+          [&](const screens::OpenSore&) { open_panel(Panel::sore); },
+          [&](const screens::ChooseSore& choose) { act_sore(book, choose); },
+          [&](const screens::SetSoreDays& set) {
+            const bool fits = set.days >= 1 && set.days <= kMaxSoreDays;
+            sore_days_refused = !fits;
+            if (fits) detail_sore(book, static_cast<std::uint64_t>(set.days), std::nullopt);
+          },
+          [&](const screens::SetSoreHinders& set) { detail_sore(book, std::nullopt, set.hinders); },
+          [&](const screens::TakeBackSore&) { take_back_sore(book); },
+          [&](const screens::CloseSore&) { panel = Panel::none; },
+          [&](const screens::OpenStop&) { panel = Panel::stop; },
+          [&](const screens::TickFlag& tick) { tick_flag(book, tick); },
+          [&](const screens::CloseStop&) { panel = Panel::none; },
+          [&](const screens::OpenFinish&) { open_finish(book); },
+          [&](const screens::ChooseEffort& choose) { if (choose.effort <= 10) finish.effort = choose.effort; },
+          [&](const screens::SetMinutes& set) {
+            finish.minutes_refused = set.minutes < 1 || set.minutes > static_cast<std::int64_t>(kMaxMinutes);
+            if (!finish.minutes_refused) finish.minutes = set.minutes;
+          },
+          [&](const screens::ChooseShortReason& choose) {
+            if (choose.choice < 5) finish.reason = static_cast<model::ShortReason>(choose.choice + 1);
+          },
+          [&](const screens::KeepFinish&) { keep_finish(book); },
+          [&](const screens::LeaveFinish&) { panel = Panel::none; },
+          [&](const auto&) {},  // a control this view never offers
+      },
+      intent);
+}
+
+void App::Inside::open_panel(Panel which) {
+  panel = which;
+  pain_kept.reset();
+  pain_more = false;
+  sore_kept.reset();
+  sore_days_refused = false;
 }
 
 void App::Inside::close_draft() {
@@ -73,119 +155,186 @@ void App::Inside::close_draft() {
   draft_dirty = true;
 }
 
-void App::Inside::log_as_written(Book& book) {
+std::string App::Inside::code_of(Book& book, const std::string& exercise) {
+  for (const PlanRow& row : plan_of(book).rows)
+    if (row.rung->id == exercise) return row.code;
+  return exercise;
+}
+
+void App::Inside::say_kept(Book& book, std::string words) {
+  if (book.waiting() > 0) {
+    announce(true, say("session.said_not_kept", {words}));
+    return;
+  }
+  kept_at = model::clock(clock.now());
+  announce(false, say("session.said_kept_words", {words}));
+}
+
+// What the rules gave stays on record, as it was shown, with the session [6.7].
+bool App::Inside::begin(Book& book) {
+  const auto begun = begin_day(book, *here, today(), kit_here, train_now, facts.author);
+  if (!begun) announce(true, say(begun.error()));
+  return begun.ok();
+}
+
+void App::Inside::log_as_written(Book& book, std::uint32_t choice) {
   if (clock.monotonic_ms() < deaf_until_ms) return;  // a double tap never logs two sets
+  const auto cell = next_cell(plan_of(book));
+  if (!cell || !begin(book)) return;
   const BoardState state = board_state(book);
-  const WrittenDose dose = written_dose(state.athlete);
-  if (dose.rung == nullptr) return;
-  const std::uint64_t round = next_round(state);
-  if (round > kMaxRounds) return;
-  // As written says nothing of the reserve: what was not asked is not claimed.
-  const SetEntry entry{.exercise = dose.rung->id,
-                       .round = round,
-                       .reps = dose.reps,
-                       .load = dose.load,
-                       .rir = std::nullopt,
-                       .written_reps = dose.reps,
-                       .written_load = dose.load};
+  const PlanRow& row = state.plan.rows[cell->row];
+  const WrittenSet written = written_set(state.athlete, row, cell->round);
+  // As written says of the reserve only what the key in hand says.
+  const SetEntry entry{.exercise = row.rung->id,
+                       .round = cell->round,
+                       .reps = written.reps,
+                       .load = written.load,
+                       .rir = reserve_of_key(state, *cell, choice),
+                       .written_reps = written.reps,
+                       .written_load = written.load,
+                       .band = written.band,
+                       .grip = row.decision.dose.grip};
+  const std::string code = row.code;
   const auto logged = book.log_set(*here, entry, today(), facts.author);
   if (!logged) {
     announce(true, say(logged.error()));
     return;
   }
   deaf_until_ms = clock.monotonic_ms() + kDeafMs;
-  after_entry(book, *logged, round, "session.said_kept", {number(round), spoken_dose(entry.reps, entry.load)});
+  block_shown = 0;
+  after_entry(book, *logged, entry.round, code, "session.said_kept", spoken_dose(entry.reps, entry.load, entry.band));
 }
 
-void App::Inside::open_change(Book& book, std::uint64_t round) {
+void App::Inside::open_change(Book& book, std::uint32_t row, std::uint64_t round) {
   const BoardState state = board_state(book);
-  const WrittenDose dose = written_dose(state.athlete);
-  if (dose.rung == nullptr || round < 1 || round > kMaxRounds) return;
+  const auto rows = shown_rows(state);
+  if (row >= rows.size() || round < 1 || round > kMaxRounds) return;
+  open_draft(book, rows[row], round);
+}
+
+void App::Inside::open_draft(Book& book, std::size_t index, std::uint64_t round) {
+  const BoardState state = board_state(book);
+  const PlanRow& row = state.plan.rows[index];
+  const WrittenSet written = written_set(state.athlete, row, round);
   SetDraft now;
   now.day = today();
+  now.exercise = row.rung->id;
   now.round = round;
-  now.reps = static_cast<std::int64_t>(dose.reps);
-  now.load = dose.load;
-  if (const model::SetDone* set = set_of_round(state.athlete, today(), round)) {
+  now.reps = static_cast<std::int64_t>(written.reps);
+  now.load = written.load;
+  now.band = written.band;
+  if (const model::SetDone* set = set_of(state.plan, row, round)) {
     now.mends = set->id;
-    now.reps = static_cast<std::int64_t>(set->reps.value_or(dose.reps));
+    now.reps = static_cast<std::int64_t>(set->reps.value_or(written.reps));
     if (!set->load.empty()) now.load = *set->load.first();
+    if (!set->band.empty()) now.band = set->band;
     if (!set->rir.empty()) now.rir = *set->rir.first();
-  } else if (round != next_round(state)) {
-    return;  // only the next set or one that was done
+    now.side = set->side;
+    now.form_broke = set->form_broke;
+  } else if (row.crossed_out) {
+    return;  // only what is still to be done, or was done
   }
   now.around = now.load;
   draft = now;
   draft_dirty = true;
+  panel = Panel::none;
 }
 
 void App::Inside::keep_change(Book& book, bool left_out) {
-  if (!draft || !draft->reps_refused.empty()) return;
+  if (!draft) return;
+  if (!draft->reps_refused.empty() && !left_out) {
+    announce(true, say("change.said_refused"));
+    return;
+  }
   const SetDraft now = *draft;
   const LocalValue done{std::string(kDraftName), {}};  // the draft ends in the same transaction
-  const auto reps = static_cast<std::uint64_t>(now.reps);
-  const std::string round = number(now.round);
   const std::string said = left_out ? "session.said_left_out" : now.mends ? "session.said_changed" : "session.said_kept";
-  model::RecordId record;
+  std::optional<model::RecordId> record;
   if (now.mends) {
-    const auto& athlete = book.athlete(*here);
-    const model::SetDone* set = set_of_round(athlete, today(), now.round);
-    SetChange change;
-    if (left_out) {
-      change.left_out = true;
-    } else {
-      // Only what differs is written, so that an untouched field keeps its history and a
-      // change made elsewhere at the same time stays beside it.
-      if (set == nullptr || set->reps.contradiction() || set->reps.value_or(kMaxReps + 1) != reps) change.reps = reps;
-      if (now.load && (set == nullptr || set->load.contradiction() || set->load.empty() || !(*set->load.first() == *now.load)))
-        change.load = now.load;
-      if (now.rir && (set == nullptr || set->rir.contradiction() || set->rir.empty() || *set->rir.first() != *now.rir)) change.rir = now.rir;
-      if (set != nullptr && set->left_out) change.left_out = false;
-    }
-    record = *now.mends;
-    const auto mended = book.change_set(*here, record, change, facts.author, &done);
-    if (!mended) {
-      announce(true, say(mended.error()));
-      return;
-    }
+    if (mend(book, now, left_out, done)) record = *now.mends;
   } else {
-    const WrittenDose dose = written_dose(book.athlete(*here));
-    const SetEntry entry{.exercise = dose.rung->id,
-                         .round = now.round,
-                         .reps = left_out ? 0 : reps,
-                         .load = left_out ? std::nullopt : now.load,
-                         .rir = left_out ? std::nullopt : now.rir,
-                         .written_reps = dose.reps,
-                         .written_load = dose.load,
-                         .left_out = left_out};
-    const auto logged = book.log_set(*here, entry, now.day, facts.author, &done);
-    if (!logged) {
-      announce(true, say(logged.error()));
-      return;
-    }
-    record = *logged;
+    record = log_changed(book, now, left_out, done);
   }
+  if (!record) return;
+  const std::string code = code_of(book, now.exercise);
   draft.reset();
   draft_dirty = false;
-  after_entry(book, record, now.round, said, {round, spoken_dose(reps, now.load)});
+  block_shown = 0;
+  after_entry(book, *record, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
 }
 
-void App::Inside::after_entry(Book& book, const model::RecordId& record, std::uint64_t round, const std::string& said_id,
-                              std::vector<std::string> args) {
-  kept.push_back({record, round});
+bool App::Inside::mend(Book& book, const SetDraft& now, bool left_out, const LocalValue& done) {
+  const model::SetDone* set = nullptr;
+  for (const model::Session& session : book.athlete(*here).sessions)
+    for (const model::SetDone& one : session.sets)
+      if (one.id == *now.mends) set = &one;
+  const auto reps = static_cast<std::uint64_t>(now.reps);
+  SetChange change;
+  if (left_out) {
+    change.left_out = true;
+  } else {
+    // Only what differs is written, so that an untouched field keeps its history and a
+    // change made elsewhere at the same time stays beside it.
+    if (set == nullptr || set->reps.contradiction() || set->reps.value_or(kMaxHoldSeconds + 1) != reps) change.reps = reps;
+    if (now.load && (set == nullptr || set->load.contradiction() || set->load.empty() || !(*set->load.first() == *now.load))) change.load = now.load;
+    if (now.rir && (set == nullptr || set->rir.contradiction() || set->rir.empty() || *set->rir.first() != *now.rir)) change.rir = now.rir;
+    if (set != nullptr && set->left_out) change.left_out = false;
+    if (set != nullptr && set->form_broke != now.form_broke) change.form_broke = now.form_broke;
+    if (set != nullptr && !now.band.empty() && set->band != now.band) change.band = now.band;
+  }
+  const auto mended = book.change_set(*here, *now.mends, change, facts.author, &done);
+  if (!mended) announce(true, say(mended.error()));
+  return mended.ok();
+}
+
+std::optional<model::RecordId> App::Inside::log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done) {
+  if (!begin(book)) return std::nullopt;
+  const BoardState state = board_state(book);
+  SetEntry entry{.exercise = now.exercise,
+                 .round = now.round,
+                 .reps = left_out ? 0 : static_cast<std::uint64_t>(now.reps),
+                 .load = left_out ? std::nullopt : now.load,
+                 .rir = left_out ? std::nullopt : now.rir,
+                 .written_reps = std::nullopt,
+                 .written_load = std::nullopt,
+                 .left_out = left_out};
+  for (const PlanRow& row : state.plan.rows) {
+    if (row.rung->id != now.exercise) continue;
+    const WrittenSet written = written_set(state.athlete, row, now.round);
+    entry.written_reps = written.reps;
+    entry.written_load = written.load;
+    entry.grip = row.decision.dose.grip;
+  }
+  entry.band = now.band;
+  entry.side = now.side;
+  entry.form_broke = now.form_broke;
+  const auto logged = book.log_set(*here, entry, now.day, facts.author, &done);
+  if (!logged) {
+    announce(true, say(logged.error()));
+    return std::nullopt;
+  }
+  return *logged;
+}
+
+void App::Inside::after_entry(Book& book, const model::RecordId& record, std::uint64_t round, const std::string& code, const std::string& said_id,
+                              const std::string& dose) {
+  kept.push_back({record, round, code});
+  rest_said = 0;
   if (book.waiting() > 0) {
-    announce(true, say("session.said_keeping", args));
+    announce(true, say("session.said_keeping", {code, number(round), dose}));
     return;
   }
   kept_at = model::clock(clock.now());
-  announce(false, say(said_id, args));
+  std::string words = say(said_id, {code, number(round), dose});
+  if (const auto rest = rest_now(book)) words += " " + say("session.said_rest", {spoken_seconds(rest->least_s), rest->then_spoken});
+  announce(false, words);
   if (!persist_asked && facts.storage_kept && !facts.demo) {
     persist_asked = true;
     exchange.ask_to_persist();
   }
 }
 
-void App::Inside::take_back(Book& book, const Kept& entry) {
+void App::Inside::take_back(Book& book, Kept entry) {
   const auto taken = book.take_back(*here, entry.record, facts.author);
   if (!taken) {
     announce(true, say(taken.error()));
@@ -193,7 +342,8 @@ void App::Inside::take_back(Book& book, const Kept& entry) {
   }
   for (auto it = kept.begin(); it != kept.end();) it = it->record == entry.record ? kept.erase(it) : it + 1;
   deaf_until_ms = 0;
-  announce(false, say("session.said_back", {number(entry.round)}));
+  block_shown = 0;
+  announce(false, say("session.said_back", {entry.code, number(entry.round)}));
 }
 
 void App::Inside::take_back_last(Book& book) {

@@ -171,41 +171,6 @@ void App::Inside::kept_mark(Book& book, screens::SessionView& view) {
   }
 }
 
-screens::SessionView App::Inside::session_view(Book& book) {
-  const BoardState state = board_state(book);
-  screens::SessionView view;
-  view.title = say("session.title");
-  view.day_line = say("session.day_line", {state.athlete.name.value_or(""), model::weekday_date(state.today)});
-  // Entries kept earlier today are kept too: the mark shows the newest claim.
-  if (kept_at.empty())
-    for (const model::Session& session : state.athlete.sessions)
-      for (const model::SetDone& set : session.sets)
-        if (!session.training_day.empty() && *session.training_day.first() == state.today && !book.waits(set.id))
-          kept_at = model::clock(set.by.claimed);
-  kept_mark(book, view);
-  add_troubles(book, view);
-  view.board = board(state);
-  view.hand_over_words = say("session.hand_over");
-  if (view.board.rows.empty() || book.opening().read_only) return view;
-  if (draft) {
-    view.change.push_back(change_panel(state, *draft));
-    return view;
-  }
-  view.change_words = say("session.change");
-  if (!kept.empty()) view.back_words = say("session.back", {"A1"});
-  if (next_round(state) > kMaxRounds) {
-    view.done_words = say("session.extra_done", {number(kMaxRounds)});
-    return view;
-  }
-  screens::NextSet next = next_set(state);
-  next.will_wait = book.trouble().has_value();
-  if (next.will_wait) next.wait_words = say("session.will_wait");
-  next.just_logged = deaf_until_ms != 0;
-  if (next.just_logged) next.just_words = say(book.waiting() > 0 ? "session.keeping" : "session.kept");
-  view.next.push_back(std::move(next));
-  return view;
-}
-
 screens::ExchangeView App::Inside::exchange_view(Book& book) {
   const model::Athlete& athlete = book.athlete(*here);
   std::uint64_t sets = 0;

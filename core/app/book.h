@@ -176,7 +176,8 @@ class Book {
   model::Result<model::RecordId> set_kit(const model::ScopeId& scope, const std::optional<model::RecordId>& kit, const KitEntry& entry,
                                          Author author);
 
-  // The plan.
+  // The plan. A first programme of two sessions in turn, by age and the first kit, for somebody without one.
+  model::Result<model::Done> start_programme(const model::ScopeId& scope, Author author);
   model::Result<model::RecordId> add_plan_line(const model::ScopeId& scope, const PlanLineEntry& line, Author author);
   model::Result<model::Done> change_plan_line(const model::ScopeId& scope, const model::RecordId& line, const PlanLineEntry& change,
                                               Author author);

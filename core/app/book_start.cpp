@@ -208,4 +208,24 @@ std::vector<ops::Field> programme_fields(const model::Programme& programme, cons
       .take();
 }
 
+model::Result<model::Done> Book::start_programme(const model::ScopeId& scope_id, Author author) {
+  const auto scope = open_scope(scope_id);
+  if (!scope) return scope.error();
+  const model::Athlete& who = athlete(scope_id);
+  const auto ages = model::ages_on(who, model::day_of(now()));
+  KitEntry kit = common_kit();
+  if (who.kits.empty()) {
+    write(**scope, ops::kind::kit, kit_fields(kit, opening().inc), author);
+  } else {
+    kit.loads = who.kits.front().loads;
+    kit.bands = who.kits.front().bands;
+    kit.equipment = who.kits.front().equipment;
+  }
+  write(**scope, ops::kind::programme, programme_fields(starting_programme(model::day_of(now())), opening().inc), author);
+  for (const PlanLineEntry& line : starting_lines(kit, ages))
+    write(**scope, ops::kind::prescription, plan_line_fields(line, opening().inc), author);
+  settle(nullptr);
+  return model::Done{};
+}
+
 }  // namespace slipway::app

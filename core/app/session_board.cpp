@@ -3,7 +3,9 @@
 #include <algorithm>
 
 #include "app/book.h"
+#include "app/desk.h"
 #include "ops/op.h"
+#include "report/reasons.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -15,76 +17,136 @@ using report::say;
 
 constexpr std::size_t kOfferedLoads = 5;  // the ladder of five offered values [design 01c]
 
-template <class T, class Less>
-const T* safest(const model::Versions<T>& versions, Less safer) {
-  const T* best = versions.first();
-  for (const auto& version : versions.all)
-    if (safer(version.value, *best)) best = &version.value;
-  return best;
-}
-
 bool lighter(const model::Quantity& a, const model::Quantity& b) { return model::grams(a) < model::grams(b); }
 
-const model::Quantity* first_load(const model::SetDone& set) { return set.load.first(); }
+const model::Quantity* pointer(const std::optional<model::Quantity>& load) { return load ? &*load : nullptr; }
 
-std::string spoken_dose(std::uint64_t reps, const model::Quantity* load) {
-  return load == nullptr ? number(reps) : say("session.cell_dose", {number(reps), report::spoken_load(*load)});
+std::string band_words(const std::string& band) { return band.empty() ? "" : say("dose.band", {band}); }
+
+// "22 kilograms", "thin band", or nothing for the body alone.
+std::string spoken_weight(const model::Quantity* load, const std::string& band) {
+  if (load != nullptr) return report::spoken_load(*load);
+  return band_words(band);
 }
 
-const model::Quantity* pointer(const std::optional<model::Quantity>& load) { return load ? &*load : nullptr; }
+std::string spoken_count(const model::Rung& rung, const std::string& reps) {
+  return rung.is_hold() ? say("spoken.seconds", {reps}) : reps;
+}
+
+std::string reps_words(std::uint64_t reps, std::uint64_t up_to) {
+  return up_to > reps ? say("dose.range", {number(reps), number(up_to)}) : number(reps);
+}
+
+// "10 at 22 kilograms", "12", "30 seconds".
+std::string spoken_dose(const model::Rung& rung, const std::string& reps, const model::Quantity* load, const std::string& band) {
+  const std::string weight = spoken_weight(load, band);
+  const std::string count = spoken_count(rung, reps);
+  return weight.empty() ? count : say("session.cell_dose", {count, weight});
+}
 
 screens::CellState state_of(const BoardState& state, const model::SetDone& set) {
   if (state.waits(set.id)) return screens::CellState::not_kept;
   if (set.left_out) return screens::CellState::left_out;
-  return set.as_written() && !set.corrected ? screens::CellState::kept : screens::CellState::changed;
+  return set.as_written() && !set.corrected && !set.form_broke ? screens::CellState::kept : screens::CellState::changed;
 }
 
-std::string capital(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  return text;
-}
-
-screens::BoardCell done_cell(const BoardState& state, const WrittenDose& dose, const model::SetDone& set) {
+screens::BoardCell done_cell(const BoardState& state, const PlanRow& row, const model::SetDone& set) {
   screens::BoardCell cell;
   cell.round = static_cast<std::uint32_t>(set.round);
   cell.state = state_of(state, set);
   cell.may_change = true;
   const std::uint64_t reps = set.reps.value_or(0);
+  const WrittenSet written = written_set(state.athlete, row, set.round);
   cell.figure = set.left_out ? "" : number(reps);
-  const std::string did = spoken_dose(reps, first_load(set));
-  const std::string written = spoken_dose(set.written_reps.value_or(dose.reps), pointer(set.written_load));
+  const std::string did = spoken_dose(*row.rung, number(reps), set.load.first(), set.band);
+  const std::string was = spoken_dose(*row.rung, number(set.written_reps.value_or(written.reps)), pointer(set.written_load), written.band);
   const std::string round = number(set.round);
   switch (cell.state) {
-    case screens::CellState::not_kept: cell.spoken = say("session.cell_not_kept", {dose.rung->name, round, did}); break;
-    case screens::CellState::left_out: cell.spoken = say("session.cell_left_out", {dose.rung->name, round}); break;
+    case screens::CellState::not_kept: cell.spoken = say("session.cell_not_kept", {row.code, row.rung->name, round, did}); break;
+    case screens::CellState::left_out: cell.spoken = say("session.cell_left_out", {row.code, row.rung->name, round}); break;
     case screens::CellState::changed:
       if (set.written_reps && *set.written_reps != reps) cell.written = number(*set.written_reps);
-      cell.spoken = say("session.cell_changed", {dose.rung->name, round, did, written}); break;
-    default: cell.spoken = say("session.cell_kept", {dose.rung->name, round, did}); break;
+      cell.spoken = say("session.cell_changed", {row.code, row.rung->name, round, did, was});
+      break;
+    default: cell.spoken = say("session.cell_kept", {row.code, row.rung->name, round, did}); break;
   }
   return cell;
 }
 
-screens::BoardCell open_cell(const WrittenDose& dose, std::uint64_t round, bool next) {
+screens::BoardCell open_cell(const BoardState& state, const PlanRow& row, std::uint64_t round, bool next) {
   screens::BoardCell cell;
   cell.round = static_cast<std::uint32_t>(round);
+  if (round > row.sets() && !next) {  // this row has fewer rounds than the block
+    cell.state = screens::CellState::not_done;
+    cell.spoken = say("session.cell_none", {row.code, row.rung->name, number(round)});
+    return cell;
+  }
+  const WrittenSet written = written_set(state.athlete, row, round);
+  const std::string dose = spoken_dose(*row.rung, reps_words(written.reps, written.up_to), pointer(written.load), written.band);
+  cell.figure = reps_words(written.reps, written.up_to);
+  if (row.crossed_out) {
+    cell.state = screens::CellState::crossed_out;
+    cell.spoken = say("session.cell_crossed", {row.code, row.rung->name, number(round)});
+    return cell;
+  }
   cell.state = next ? screens::CellState::next : screens::CellState::not_done;
   cell.may_change = next;
-  cell.figure = number(dose.reps);
-  cell.spoken = say(next ? "session.cell_next" : "session.cell_not_done",
-                    {dose.rung->name, number(round), spoken_dose(dose.reps, pointer(dose.load))});
+  cell.spoken = say(next ? "session.cell_next" : "session.cell_not_done", {row.code, row.rung->name, number(round), dose});
   return cell;
 }
 
-std::string why(const WrittenDose& dose) {
-  const auto& loads = dose.plan->load;
-  if (loads.contradiction())
-    return say("session.why_contradiction", {model::to_text(loads.all[0].value), model::to_text(loads.all[1].value)});
-  if (loads.empty()) return {};
-  const model::Writer& by = loads.all.front().by;
-  // The load that came with the plan's making was chosen by the rule for a first load [handbook 5.8], not by a person.
-  if (by.op == dose.plan->id && by.author == static_cast<std::uint64_t>(Author::swimmer)) return say("session.why_first");
-  return say("session.why_written", {report::author_word(by.author), model::weekday_date(model::day_of(by.claimed))});
+// Under the name on the board: the load, the band, or what keeps the row from being done.
+std::string row_weight(const BoardState& state, const PlanRow& row) {
+  if (row.crossed_out) return say("session.row_stopped");
+  const WrittenSet first = written_set(state.athlete, row, 1);
+  if (first.load) return model::to_text(*first.load);
+  return band_words(first.band);
+}
+
+std::string row_spoken(const BoardState& state, const PlanRow& row) {
+  const WrittenSet first = written_set(state.athlete, row, 1);
+  const std::string weight = spoken_weight(pointer(first.load), first.band);
+  return weight.empty() ? say("session.row_spoken_body", {row.code, row.rung->name}) : say("session.row_spoken", {row.code, row.rung->name, weight});
+}
+
+bool line_contradicts(const model::Athlete& athlete, const model::RecordId& id) {
+  for (const model::Prescription& line : athlete.prescriptions)
+    if (line.id == id)
+      return line.exercise.contradiction() || line.sets.contradiction() || line.reps.contradiction() || line.reps_high.contradiction() ||
+             line.load.contradiction() || line.rir.contradiction() || line.rest_ms.contradiction();
+  return false;
+}
+
+std::optional<Cell> cell_in_hand(const BoardState& state) {
+  if (auto next = next_cell(state.plan)) return next;
+  return extra_cell(state);
+}
+
+std::string block_words(const BoardState& state, std::uint64_t block) {
+  std::string names;
+  std::string letter;
+  for (const PlanRow& row : state.plan.rows) {
+    if (row.block != block) continue;
+    letter = row.code.substr(0, 1);
+    names += (names.empty() ? "" : ", ") + row.rung->short_name;
+  }
+  const bool done = [&] {
+    for (const PlanRow& row : state.plan.rows)
+      for (std::uint64_t round = 1; row.block == block && row.trains() && round <= row.sets(); ++round)
+        if (set_of(state.plan, row, round) == nullptr) return false;
+    return true;
+  }();
+  const std::uint64_t rounds = rounds_of(state.plan, block);
+  return say(done ? "session.block_done" : "session.block_open",
+             {letter, names, rounds == 1 ? say("session.round_one") : say("session.round_many", {number(rounds)})});
+}
+
+bool is_main(const PlanRow& row) {  // of which the last set's reserve is asked [6.7]
+  return row.rung->pattern != model::Pattern::trunk && row.rung->pattern != model::Pattern::shoulder_care;
+}
+
+bool asks_reserve(const PlanRow& row, std::uint64_t round) {
+  return is_main(row) && row.decision.dose.ask_rir && row.decision.dose.rir > 0 && round >= row.sets() && !row.rung->is_hold();
 }
 
 std::vector<screens::LoadChoice> load_choices(const model::Athlete& athlete, const SetDraft& draft) {
@@ -104,92 +166,149 @@ std::vector<screens::LoadChoice> reserve_choices(const SetDraft& draft) {
   return choices;
 }
 
-}  // namespace
-
-WrittenDose written_dose(const model::Athlete& athlete) {
-  WrittenDose dose;
-  if (athlete.prescriptions.empty()) return dose;
-  const model::Prescription& plan = athlete.prescriptions.front();
-  dose.plan = &plan;
-  dose.rung = model::find_rung(plan.exercise.value_or(""));
-  const auto fewer = [](std::uint64_t a, std::uint64_t b) { return a < b; };
-  const auto more = [](std::uint64_t a, std::uint64_t b) { return a > b; };
-  if (const auto* sets = safest(plan.sets, fewer)) dose.sets = *sets;
-  if (const auto* reps = safest(plan.reps, fewer)) dose.reps = *reps;
-  if (const auto* rir = safest(plan.rir, more)) dose.rir = *rir;
-  if (dose.rung != nullptr && dose.rung->loaded)
-    if (const auto* load = safest(plan.load, lighter)) dose.load = *load;
-  dose.contradiction = plan.exercise.contradiction() || plan.sets.contradiction() || plan.reps.contradiction() ||
-                       plan.load.contradiction() || plan.rir.contradiction() || plan.rest_ms.contradiction();
-  return dose;
-}
-
-const model::SetDone* set_of_round(const model::Athlete& athlete, model::Day today, std::uint64_t round) {
-  for (const model::Session& session : athlete.sessions) {
-    if (session.training_day.empty() || !(*session.training_day.first() == today)) continue;
-    for (const model::SetDone& set : session.sets)
-      if (set.round == round) return &set;
-  }
+const PlanRow* row_of(const BoardState& state, const std::string& exercise) {
+  for (const PlanRow& row : state.plan.rows)
+    if (row.rung->id == exercise) return &row;
   return nullptr;
 }
 
-std::uint64_t next_round(const BoardState& state) {
-  std::uint64_t round = 1;
-  while (round <= kMaxRounds && set_of_round(state.athlete, state.today, round) != nullptr) ++round;
-  return round;
+std::string why_words(const BoardState& state, const PlanRow& row) {
+  for (const model::Prescription& line : state.athlete.prescriptions)
+    if (line.id == row.line && line.load.contradiction())
+      return say("session.why_contradiction", {model::to_text(line.load.all[0].value), model::to_text(line.load.all[1].value)});
+  return say("session.why", {report::sentence(row.decision.row)});
 }
 
-std::uint64_t rounds_shown(const BoardState& state) {
-  std::uint64_t rounds = written_dose(state.athlete).sets;
-  for (std::uint64_t round = rounds + 1; round <= kMaxRounds; ++round)
-    if (set_of_round(state.athlete, state.today, round) != nullptr) rounds = round;
-  return rounds;
+}  // namespace
+
+std::string dose_words(std::uint64_t reps, std::uint64_t up_to, const model::Quantity* load, const std::string& band) {
+  const std::string count = reps_words(reps, up_to);
+  if (load != nullptr) return say("dose.load", {count, model::to_text(*load)});
+  return band.empty() ? count : say("dose.load", {count, band_words(band)});
+}
+
+std::uint64_t shown_block(const BoardState& state) {
+  if (state.block != 0)
+    for (const PlanRow& row : state.plan.rows)
+      if (row.block == state.block) return state.block;
+  if (const auto next = cell_in_hand(state)) return state.plan.rows[next->row].block;
+  return state.plan.rows.empty() ? 0 : state.plan.rows.front().block;
+}
+
+std::vector<std::size_t> shown_rows(const BoardState& state) {
+  std::vector<std::size_t> rows;
+  const std::uint64_t block = shown_block(state);
+  for (std::size_t i = 0; i < state.plan.rows.size(); ++i)
+    if (state.plan.rows[i].block == block) rows.push_back(i);
+  return rows;
+}
+
+std::vector<std::uint64_t> other_blocks(const BoardState& state) {
+  std::vector<std::uint64_t> blocks;
+  const std::uint64_t shown = shown_block(state);
+  for (const PlanRow& row : state.plan.rows)
+    if (row.block != shown && (blocks.empty() || blocks.back() != row.block)) blocks.push_back(row.block);
+  return blocks;
+}
+
+std::optional<Cell> extra_cell(const BoardState& state) {
+  for (std::size_t i = state.plan.rows.size(); i > 0; --i) {
+    const PlanRow& row = state.plan.rows[i - 1];
+    if (!row.trains() || (state.block != 0 && row.block != state.block)) continue;
+    std::uint64_t round = 1;
+    while (round <= kMaxRounds && set_of(state.plan, row, round) != nullptr) ++round;
+    if (round <= kMaxRounds) return Cell{i - 1, round};
+  }
+  return std::nullopt;
 }
 
 screens::Board board(const BoardState& state) {
-  const WrittenDose dose = written_dose(state.athlete);
   screens::Board board;
-  if (dose.rung == nullptr) return board;
-  const std::uint64_t rounds = rounds_shown(state);
-  const std::uint64_t next = next_round(state);
-  board.spoken = say("session.board_spoken", {number(rounds)});
-  screens::BoardRow row{.code = "A1",
-                        .name = dose.rung->short_name,
-                        .dose = dose.load ? model::to_text(*dose.load) : "",
-                        .spoken = dose.load ? say("session.row_spoken", {dose.rung->name, report::spoken_load(*dose.load)})
-                                            : say("session.row_spoken_body", {dose.rung->name}),
-                        .contradiction = dose.contradiction,
-                        .cells = {}};
-  for (std::uint64_t round = 1; round <= rounds; ++round) {
-    board.round_names.push_back(say("session.round", {number(round)}));
-    const model::SetDone* set = set_of_round(state.athlete, state.today, round);
-    row.cells.push_back(set != nullptr ? done_cell(state, dose, *set) : open_cell(dose, round, round == next));
+  const auto rows = shown_rows(state);
+  if (rows.empty()) return board;
+  const auto next = next_cell(state.plan);
+  const std::uint64_t block = shown_block(state);
+  const std::uint64_t rounds = rounds_of(state.plan, block);
+  board.spoken = say("session.board_spoken",
+                     {say(state.plan.programme_day == 2 ? "session.title_b" : "session.title"),
+                      rows.size() == 1 ? say("session.movement_one") : say("session.movement_many", {number(rows.size())}),
+                      rounds == 1 ? say("session.round_one") : say("session.round_many", {number(rounds)})});
+  for (std::uint64_t round = 1; round <= rounds; ++round) board.round_names.push_back(say("session.round", {number(round)}));
+  for (std::size_t place = 0; place < rows.size(); ++place) {
+    const PlanRow& row = state.plan.rows[rows[place]];
+    screens::BoardRow shown{.code = row.code,
+                            .name = row.rung->short_name,
+                            .dose = row_weight(state, row),
+                            .spoken = row_spoken(state, row),
+                            .contradiction = line_contradicts(state.athlete, row.line),
+                            .cells = {}};
+    for (std::uint64_t round = 1; round <= rounds; ++round) {
+      const model::SetDone* set = set_of(state.plan, row, round);
+      const bool here = next && next->row == rows[place] && next->round == round;
+      shown.cells.push_back(set != nullptr ? done_cell(state, row, *set) : open_cell(state, row, round, here));
+    }
+    if (next && next->row == rows[place]) board.in_hand = static_cast<std::uint32_t>(place);
+    board.rows.push_back(std::move(shown));
   }
-  board.rows.push_back(std::move(row));
+  for (const std::uint64_t other : other_blocks(state)) board.foot.push_back({.words = block_words(state, other), .up = other < block});
+  board.open = state.board_open;
+  board.folded_words = say("session.board_show");
+  board.fold_words = say("session.board_fold");
   return board;
 }
 
-screens::NextSet next_set(const BoardState& state) {
-  const WrittenDose dose = written_dose(state.athlete);
-  const std::uint64_t round = next_round(state);
+std::optional<std::uint64_t> reserve_of_key(const BoardState& state, const Cell& cell, std::uint32_t choice) {
+  const PlanRow& row = state.plan.rows[cell.row];
+  if (!asks_reserve(row, cell.round)) return std::nullopt;
+  return choice == 0 ? row.decision.dose.rir : row.decision.dose.rir - 1;
+}
+
+screens::NextSet next_set(const BoardState& state, const Cell& cell) {
+  const PlanRow& row = state.plan.rows[cell.row];
+  const WrittenSet written = written_set(state.athlete, row, cell.round);
+  const std::uint64_t rir = row.decision.dose.rir;
   screens::NextSet next;
-  next.extra = round > dose.sets;
-  next.place = next.extra ? say("session.extra_place", {number(round - 1), number(dose.sets), number(round)})
-                          : say("session.next_place", {number(round), number(dose.sets)});
-  next.movement = capital(dose.rung->name);
-  next.reserve = dose.rir >= kMaxRir ? say("session.reserve_most") : say("session.reserve", {number(dose.rir)});
-  next.reps = number(dose.reps);
-  next.load = dose.load ? model::to_text(*dose.load) : "";
-  next.cue = dose.rung->cue;
-  next.why = why(dose);
+  next.extra = cell.round > row.sets();
+  next.place = next.extra ? say("session.extra_place", {row.code, number(cell.round - 1), number(row.sets()), number(cell.round)})
+                          : say("session.next_place", {row.code, number(cell.round), number(row.sets())});
+  next.movement = capital(row.rung->name);
+  if (row.decision.dose.ask_rir && !row.rung->is_hold())
+    next.reserve = rir >= kMaxRir ? say("session.reserve_most") : say("session.reserve", {number(rir)});
+  next.reps = reps_words(written.reps, written.up_to);
+  if (row.rung->is_hold()) next.reps = say("dose.seconds", {next.reps});
+  next.load = written.load ? model::to_text(*written.load) : band_words(written.band);
+  if (next.load.empty() && row.rung->one_sided) next.load = say("dose.each_side");
+  next.cue = row.rung->cue;
+  next.why = why_words(state, row);
+  next.why_short = say("session.why_short");
   next.log_words = say(next.extra ? "session.log_extra" : "session.log");
-  next.log_dose = report::dose(dose.reps, pointer(dose.load));
-  const std::string spoken_reps_load = dose.load ? say("session.group_dose", {number(dose.reps), report::spoken_load(*dose.load)})
-                                                 : say("session.group_dose_body", {number(dose.reps)});
-  next.spoken_group =
-      say("session.group_spoken", {dose.rung->name, number(round), number(std::max(dose.sets, round)), spoken_reps_load, number(dose.rir)});
-  next.log_spoken = dose.load ? say("session.log_spoken", {next.log_words, number(dose.reps), report::spoken_load(*dose.load)})
-                              : say("session.log_spoken_body", {next.log_words, number(dose.reps)});
+  next.log_dose = dose_words(written.reps, written.up_to, pointer(written.load), written.band);
+  const std::string weight = spoken_weight(pointer(written.load), written.band);
+  const std::string reps = spoken_count(*row.rung, reps_words(written.reps, written.up_to));
+  const std::string dose = weight.empty() ? say(row.rung->is_hold() ? "session.group_hold" : "session.group_dose_body", {reps})
+                                          : say("session.group_dose", {reps, weight});
+  next.spoken_group = say("session.group_spoken", {row.code, row.rung->name, number(cell.round), number(std::max(row.sets(), cell.round)), dose,
+                                                   next.reserve.empty() ? "" : capital(next.reserve) + "."});
+  next.log_spoken = weight.empty() ? say("session.log_spoken_body", {next.log_words, reps}) : say("session.log_spoken", {next.log_words, reps, weight});
+  if (asks_reserve(row, cell.round) && !next.extra) {
+    const std::string more = say("session.left_or_more", {number(rir)});
+    const std::string less = rir == 1 ? say("session.left_none") : say("session.left_fewer", {number(rir - 1)});
+    next.keys.push_back({next.log_words, more, say("session.key_spoken", {next.log_spoken, more})});
+    next.keys.push_back({next.log_words, less, say("session.key_spoken", {next.log_spoken, less})});
+  }
+  if (!row.swapped_from.empty()) {
+    next.badge = say("session.badge_swapped");
+    next.badge_state = screens::CellState::swapped;
+  } else if (row.waits_for_sign_off) {
+    next.badge = say("session.badge_waits");
+    next.badge_state = screens::CellState::waits_sign_off;
+  } else if (row.held) {
+    next.badge = say("session.badge_held");
+    next.badge_state = screens::CellState::held;
+  }
+  const auto rows = shown_rows(state);
+  next.row = static_cast<std::uint32_t>(std::find(rows.begin(), rows.end(), cell.row) - rows.begin());
+  next.round = static_cast<std::uint32_t>(cell.round);
   return next;
 }
 
@@ -217,73 +336,48 @@ void choose_load(const model::Athlete& athlete, SetDraft& draft, std::size_t cho
 }
 
 screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft) {
-  const WrittenDose dose = written_dose(state.athlete);
   screens::ChangePanel panel;
-  panel.title = say("change.title", {number(draft.round)});
-  panel.written = say("change.written", {report::dose(dose.reps, pointer(dose.load)), number(dose.rir)});
-  panel.reps_label = panel.reps_spoken = say("change.reps");
-  panel.fewer_words = say("change.fewer");
-  panel.more_words = say("change.more");
+  const PlanRow* row = row_of(state, draft.exercise);
+  if (row == nullptr) return panel;
+  const WrittenSet written = written_set(state.athlete, *row, draft.round);
+  const std::string dose = dose_words(written.reps, written.up_to, pointer(written.load), written.band);
+  panel.title = say("change.title", {row->code, number(draft.round)});
+  panel.written = row->decision.dose.ask_rir && !row->rung->is_hold() ? say("change.written", {dose, number(row->decision.dose.rir)})
+                                                                      : say("change.written_only", {dose});
+  panel.reps_label = panel.reps_spoken = say(row->rung->is_hold() ? "change.seconds" : "change.reps");
+  panel.fewer_words = say(row->rung->is_hold() ? "change.fewer_seconds" : "change.fewer");
+  panel.more_words = say(row->rung->is_hold() ? "change.more_seconds" : "change.more");
   panel.reps = draft.reps;
-  panel.reps_high = static_cast<std::int64_t>(kMaxReps);
-  panel.reps_refused = draft.reps_refused.empty() ? "" : say("change.reps_refused", {number(kMaxReps)});
-  if (dose.load || draft.load) {
+  panel.reps_high = static_cast<std::int64_t>(row->rung->is_hold() ? kMaxHoldSeconds : kMaxReps);
+  panel.reps_refused = draft.reps_refused.empty() ? "" : say("change.reps_refused", {number(static_cast<std::uint64_t>(panel.reps_high))});
+  if (written.load || draft.load) {
     panel.load_label = say("change.load", {"kg"});
     panel.loads = load_choices(state.athlete, draft);
+  } else if (!written.band.empty() && !state.athlete.kits.empty()) {
+    panel.load_label = say("change.band");
+    for (const std::string& band : state.athlete.kits.front().bands)
+      panel.loads.push_back({band, band_words(band), band == (draft.band.empty() ? written.band : draft.band)});
   }
-  panel.reserve_label = say("change.reserve");
-  panel.reserves = reserve_choices(draft);
-  panel.keep_words = say("change.keep", {report::dose(static_cast<std::uint64_t>(draft.reps), pointer(draft.load))});
-  panel.keep_detail = draft.rir ? say("change.keep_detail", {*draft.rir == kMaxRir ? number(*draft.rir) + "+" : number(*draft.rir)})
-                                : say("change.keep_detail_none");
+  if (row->decision.dose.ask_rir && !row->rung->is_hold()) {
+    panel.reserve_label = say("change.reserve");
+    panel.reserves = reserve_choices(draft);
+  }
+  if (row->rung->one_sided) {
+    panel.side_label = say("change.side");
+    panel.sides = {{say("change.side_both"), say("change.side_both"), !draft.side},
+                   {say("change.side_left"), say("change.side_left"), draft.side == model::Side::left},
+                   {say("change.side_right"), say("change.side_right"), draft.side == model::Side::right}};
+  }
+  panel.form_words = say("change.form");
+  panel.form_broke = draft.form_broke;
+  panel.keep_words = say("change.keep", {dose_words(static_cast<std::uint64_t>(draft.reps), 0, pointer(draft.load), draft.band)});
+  if (!panel.reserves.empty())
+    panel.keep_detail = draft.rir ? say("change.keep_detail", {*draft.rir == kMaxRir ? number(*draft.rir) + "+" : number(*draft.rir)})
+                                  : say("change.keep_detail_none");
   panel.leave_words = say(draft.mends ? "change.leave_kept" : "change.leave");
   panel.left_out_words = say("change.left_out");
   panel.take_back_words = draft.mends ? say("change.take_back") : "";
   return panel;
-}
-
-model::Bytes SetDraft::write() const {
-  model::Bytes out;
-  ops::put_varint(out, ops::zigzag(day.since_1970));
-  ops::put_varint(out, round);
-  ops::put_varint(out, ops::zigzag(reps));
-  ops::put_varint(out, rir ? *rir + 1 : 0);
-  ops::put_varint(out, load ? 1 : 0);
-  if (load) {
-    ops::put_varint(out, ops::zigzag(load->value));
-    ops::put_varint(out, load->decimals);
-    ops::put_varint(out, static_cast<std::uint64_t>(load->unit));
-  }
-  if (mends) ops::put_ref(out, *mends, model::IncarnationId{});
-  return out;
-}
-
-std::optional<SetDraft> SetDraft::read(model::ByteView bytes) {
-  std::size_t at = 0;
-  std::uint64_t day = 0, round = 0, reps = 0, rir = 0, has_load = 0;
-  if (!ops::get_varint(bytes, at, day) || !ops::get_varint(bytes, at, round) || !ops::get_varint(bytes, at, reps) || !ops::get_varint(bytes, at, rir) ||
-      !ops::get_varint(bytes, at, has_load))
-    return std::nullopt;
-  SetDraft draft;
-  draft.day.since_1970 = static_cast<std::int32_t>(ops::unzigzag(day));
-  draft.round = round;
-  draft.reps = ops::unzigzag(reps);
-  if (rir > 0) draft.rir = rir - 1;
-  if (round < 1 || round > kMaxRounds || draft.reps < 0 || draft.reps > static_cast<std::int64_t>(kMaxReps) || rir > kMaxRir + 1)
-    return std::nullopt;
-  if (has_load != 0) {
-    std::uint64_t value = 0, decimals = 0, unit = 0;
-    if (!ops::get_varint(bytes, at, value) || !ops::get_varint(bytes, at, decimals) || !ops::get_varint(bytes, at, unit)) return std::nullopt;
-    if (decimals > 3 || unit < 1 || unit > 2) return std::nullopt;
-    draft.load = model::Quantity{ops::unzigzag(value), static_cast<std::uint8_t>(decimals), static_cast<model::Unit>(unit)};
-    draft.around = draft.load;
-  }
-  if (at < bytes.size()) {
-    model::OpKey mends;
-    if (!ops::get_ref(bytes, at, model::IncarnationId{}, mends) || at != bytes.size()) return std::nullopt;
-    draft.mends = mends;
-  }
-  return draft;
 }
 
 }  // namespace slipway::app

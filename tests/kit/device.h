@@ -23,7 +23,7 @@ class NotedExchange : public host::Exchange {
     model::Bytes bytes;
   };
   std::vector<Handed> handed;
-  int asked_for_file = 0, took_over = 0, opened_again = 0, looked_around = 0, asked_to_persist = 0;
+  int asked_for_file = 0, took_over = 0, opened_again = 0, looked_around = 0, asked_to_persist = 0, signals = 0;
 
   void hand_over(std::string_view file_name, std::span<const std::uint8_t> bytes) override {
     handed.push_back({std::string(file_name), {bytes.begin(), bytes.end()}});
@@ -33,6 +33,7 @@ class NotedExchange : public host::Exchange {
   void open_again() override { opened_again += 1; }
   void look_around() override { looked_around += 1; }
   void ask_to_persist() override { asked_to_persist += 1; }
+  void signal() override { signals += 1; }
 };
 
 class SquadDevice {

@@ -92,6 +92,7 @@ const hears = {
   'hand over': ({ name, bytes }) => outside.handOver(name, bytes),
   file: () => outside.askForFile(),
   persist: () => outside.askToPersist(),
+  signal: () => outside.signal(),
   'no picture': () => root.classList.add('no-picture'),
   stopped: ({ reason }) => {
     console.error(reason);

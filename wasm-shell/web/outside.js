@@ -1,6 +1,7 @@
 // Files out and in, and the browser's promise to keep the storage.
 
 const forgetMs = 60000;  // a download reads its bytes well before that
+const buzzMs = 200, beepHz = 880, beepSeconds = 0.25;
 
 export class Outside {
   constructor(picker, tell) {
@@ -51,6 +52,21 @@ export class Outside {
     link.download = file.name;
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), forgetMs);
+  }
+
+  // A beep and a buzz, where the browser allows them: both need a press on the page before.
+  signal() {
+    if (navigator.vibrate) navigator.vibrate(buzzMs);
+    const Context = window.AudioContext;
+    if (!Context || (navigator.userActivation && !navigator.userActivation.hasBeenActive)) return;
+    this.sound = this.sound || new Context();
+    const tone = this.sound.createOscillator();
+    const loudness = this.sound.createGain();
+    tone.frequency.value = beepHz;
+    loudness.gain.value = 0.2;
+    tone.connect(loudness).connect(this.sound.destination);
+    tone.start();
+    tone.stop(this.sound.currentTime + beepSeconds);
   }
 
   async askToPersist() {

@@ -1,0 +1,136 @@
+#include "app/desk.h"
+
+#include <algorithm>
+#include <chrono>
+#include <utility>
+
+#include "report/words.h"
+
+namespace slipway::app {
+
+using report::number;
+using report::say;
+
+namespace {
+
+constexpr std::int32_t kWeek = 7, kThursday = 3;  // 1970-01-01, counted from Monday
+
+template <std::size_t N>
+const char* text_of(const std::pair<std::string_view, const char*> (&table)[N], std::string_view key) {
+  for (const auto& [known, text] : table)
+    if (known == key) return text;
+  return nullptr;
+}
+
+constexpr std::pair<std::string_view, const char*> kParts[] = {
+    {"shoulder", "part.shoulder"}, {"elbow", "part.elbow"},         {"wrist", "part.wrist"}, {"neck", "part.neck"},
+    {"low_back", "part.low_back"}, {"hip_groin", "part.hip_groin"}, {"knee", "part.knee"},   {"ankle", "part.ankle"},
+};
+constexpr std::pair<std::string_view, const char*> kSore[] = {
+    {"hips_thighs", "sore.legs"}, {"shoulders_back", "sore.pulling"}, {"chest_arms", "sore.pushing"}, {"trunk", "sore.trunk"}, {"calves", "desk.calves"},
+};
+constexpr std::pair<std::string_view, const char*> kFlags[] = {
+    {"chest_pain", "flag.chest_pain"},       {"fainting", "flag.fainting"},           {"heartbeat", "flag.heartbeat"},   {"breathless", "flag.breathless"},
+    {"head_knock", "flag.head_knock"},       {"numb_weak", "flag.numb_weak"},         {"back_bladder", "flag.back_bladder"}, {"dark_urine", "flag.dark_urine"},
+    {"cold_confused", "flag.cold_confused"}, {"night_pain", "flag.night_pain"},       {"long_fever", "flag.long_fever"},
+};
+
+// A word nobody here knows is shown as it was written, with spaces.
+std::string plain(std::string_view word) {
+  std::string out(word);
+  std::replace(out.begin(), out.end(), '_', ' ');
+  return out;
+}
+
+int year_of(model::Day day) {
+  return static_cast<int>(std::chrono::year_month_day{std::chrono::sys_days{std::chrono::days{day.since_1970}}}.year());
+}
+
+}  // namespace
+
+std::vector<model::ScopeId> shown_scopes(Desk& desk) {
+  std::vector<model::ScopeId> out;
+  if (!desk.settings.is_coach()) {
+    if (desk.here) out.push_back(*desk.here);
+    return out;
+  }
+  out = desk.book.scopes();
+  std::vector<std::pair<std::string, model::ScopeId>> named;
+  for (const model::ScopeId& scope : out) named.emplace_back(desk.book.athlete(scope).name.value_or(""), scope);
+  std::sort(named.begin(), named.end());
+  out.clear();
+  for (auto& [name, scope] : named) out.push_back(scope);
+  return out;
+}
+
+void announce_error(Desk& desk, const model::Error& error) { desk.announce(true, say(error)); }
+
+std::string capital(std::string words) {
+  if (!words.empty() && words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');
+  return words;
+}
+
+std::string movement_name(std::string_view exercise) {
+  const model::Rung* rung = model::find_rung(exercise);
+  return rung == nullptr ? std::string(exercise) : rung->name;
+}
+
+std::string day_words(model::Day day, model::Day today) {
+  if (day == today) return say("desk.today");
+  const std::string date = model::weekday_date(day);
+  return year_of(day) == year_of(today) ? date : say("desk.date_year", {date, std::to_string(year_of(day))});
+}
+
+std::string moment_words(const model::ClaimedTime& claimed, model::Day today) {
+  return say("desk.moment", {day_words(model::day_of(claimed), today), model::clock(claimed)});
+}
+
+std::string region_words(std::string_view region) {
+  const char* text = text_of(kParts, region);
+  return text == nullptr ? plain(region) : say(text);
+}
+
+std::string sore_words(std::string_view region) {
+  const char* text = text_of(kSore, region);
+  return text == nullptr ? plain(region) : say(text);
+}
+
+std::string flag_words(std::string_view flag) {
+  const char* text = text_of(kFlags, flag);
+  return text == nullptr ? plain(flag) : say(text);
+}
+
+std::string band_words(std::uint64_t band) {
+  if (band == 0) return say("desk.pain_none");
+  return say(band == 1 ? "desk.pain_little" : band == 2 ? "desk.pain_hurts" : "desk.pain_lot");
+}
+
+std::string writer_words(const model::Writer& by) {
+  return by.author == 0 ? say("desk.somebody") : say("desk.writer", {report::author_word(by.author)});
+}
+
+std::string count_words(std::uint64_t count, const char* one, const char* many) {
+  return count == 1 ? say(one) : say(many, {number(count)});
+}
+
+std::string set_words(std::string_view exercise, std::uint64_t reps, const std::optional<model::Quantity>& load, std::string_view band) {
+  const model::Rung* rung = model::find_rung(exercise);
+  const std::string count = rung != nullptr && rung->is_hold() ? say("desk.seconds", {number(reps)}) : number(reps);
+  if (load) return say("dose.load", {count, model::to_text(*load)});
+  return band.empty() ? count : say("dose.load", {count, say("desk.band", {std::string(band)})});
+}
+
+std::size_t weekday_of(model::Day day) { return static_cast<std::size_t>(((day.since_1970 + kThursday) % kWeek + kWeek) % kWeek); }
+
+model::Day monday_of(model::Day day) { return {day.since_1970 - static_cast<std::int32_t>(weekday_of(day))}; }
+
+model::Day day_of_session(const model::Session& session) {
+  return session.training_day.empty() ? model::day_of(session.by.claimed) : *session.training_day.first();
+}
+
+std::uint64_t effort_of(const model::Finish& finish) {
+  constexpr std::uint64_t kTenths = 10, kHalf = 5;
+  return (finish.effort_tenths.value_or(0) + kHalf) / kTenths;
+}
+
+}  // namespace slipway::app

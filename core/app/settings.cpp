@@ -1,0 +1,103 @@
+#include "app/settings.h"
+
+#include <algorithm>
+#include <charconv>
+#include <iterator>
+#include <string_view>
+
+namespace slipway::app {
+
+namespace {
+
+constexpr std::string_view kName = "settings";
+constexpr std::int64_t kMsAnHour = 3'600'000, kHoursADay = 24;
+
+// "name=value" lines; numbers, but for the emergency number.
+class Lines {
+ public:
+  void number(std::string_view name, std::uint64_t value) { text(name, std::to_string(value)); }
+  void text(std::string_view name, std::string_view value) {
+    all_ += name;
+    all_ += '=';
+    all_ += value;
+    all_ += '\n';
+  }
+  const std::string& all() const { return all_; }
+
+ private:
+  std::string all_;
+};
+
+std::string_view value_of(std::string_view all, std::string_view name) {
+  while (!all.empty()) {
+    const std::size_t end = std::min(all.find('\n'), all.size());
+    const std::string_view line = all.substr(0, end);
+    if (line.size() > name.size() && line.substr(0, name.size()) == name && line[name.size()] == '=') return line.substr(name.size() + 1);
+    all.remove_prefix(std::min(end + 1, all.size()));
+  }
+  return {};
+}
+
+// Nothing if it is not there, no number, or above `most`.
+std::optional<std::uint64_t> number_of(std::string_view all, std::string_view name, std::uint64_t most) {
+  const std::string_view text = value_of(all, name);
+  std::uint64_t value = 0;
+  const auto read = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (text.empty() || read.ec != std::errc{} || read.ptr != text.data() + text.size() || value > most) return std::nullopt;
+  return value;
+}
+
+void take(bool& to, const std::optional<std::uint64_t>& value) {
+  if (value) to = *value != 0;
+}
+
+template <class Choice>
+void choose(Choice& to, const std::optional<std::uint64_t>& value) {
+  if (value) to = static_cast<Choice>(*value);
+}
+
+std::string health_name(std::size_t question) { return "health" + std::to_string(question + 1); }
+
+}  // namespace
+
+screens::ThemeName Settings::theme(std::int64_t local_ms) const {
+  const std::int64_t hour = ((local_ms / kMsAnHour) % kHoursADay + kHoursADay) % kHoursADay;
+  const bool dark = display == Display::night || (display == Display::by_clock && (hour >= kNightFromHour || hour < kDayFromHour));
+  return dark ? screens::ThemeName::night : screens::ThemeName::daylight;
+}
+
+Settings Settings::read(Book& book) {
+  Settings out;
+  const auto kept = book.local(kName);
+  if (!kept) return out;
+  const std::string_view all = model::as_text(*kept);
+  choose(out.display, number_of(all, "display", 2));
+  if (const auto percent = number_of(all, "text", 1000); percent && std::find(std::begin(kTextPercents), std::end(kTextPercents), *percent) != std::end(kTextPercents))
+    out.text_percent = static_cast<std::uint32_t>(*percent);
+  choose(out.user, number_of(all, "user", 2));
+  take(out.user_said, number_of(all, "user_said", 1));
+  if (number_of(all, "unit", 2) == static_cast<std::uint64_t>(model::Unit::lb)) out.unit = model::Unit::lb;
+  take(out.beep, number_of(all, "beep", 1));
+  take(out.buzz, number_of(all, "buzz", 1));
+  out.emergency_number = std::string(value_of(all, "emergency"));
+  for (std::size_t i = 0; i < kHealthQuestions; ++i) choose(out.health[i], number_of(all, health_name(i), 2));
+  take(out.started, number_of(all, "started", 1));
+  return out;
+}
+
+bool Settings::write(Book& book) const {
+  Lines lines;
+  lines.number("display", static_cast<std::uint64_t>(display));
+  lines.number("text", text_percent);
+  lines.number("user", static_cast<std::uint64_t>(user));
+  lines.number("user_said", user_said ? 1 : 0);
+  lines.number("unit", static_cast<std::uint64_t>(unit));
+  lines.number("beep", beep ? 1 : 0);
+  lines.number("buzz", buzz ? 1 : 0);
+  lines.text("emergency", emergency_number);
+  for (std::size_t i = 0; i < kHealthQuestions; ++i) lines.number(health_name(i), static_cast<std::uint64_t>(health[i]));
+  lines.number("started", started ? 1 : 0);
+  return book.set_local(kName, model::as_bytes(lines.all()));
+}
+
+}  // namespace slipway::app

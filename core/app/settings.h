@@ -1,0 +1,44 @@
+// What this device remembers for itself: how it looks, who uses it, its units and sounds,
+// and the answers of first run. Local values of the store: never in a bundle.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "app/book.h"
+#include "screens/theme.h"
+
+namespace slipway::app {
+
+enum class Display : std::uint8_t { daylight, night, by_clock };
+enum class DeviceUser : std::uint8_t { swimmer, shared, coach };  // one swimmer; the tablet of a squad; the coach's own
+enum class Answer : std::uint8_t { open, no, yes };
+
+inline constexpr std::uint32_t kTextPercents[] = {100, 125, 150, 200};
+inline constexpr std::size_t kHealthQuestions = 4;
+inline constexpr std::int64_t kNightFromHour = 20, kDayFromHour = 7;  // "by clock" [our judgement]
+
+struct Settings {
+  Display display = Display::daylight;
+  std::uint32_t text_percent = 0;         // one of kTextPercents; 0: as the system says
+  DeviceUser user = DeviceUser::swimmer;
+  bool user_said = false;                 // somebody chose it: first run or Setup
+  model::Unit unit = model::Unit::kg;     // of what is typed without a unit
+  bool beep = true, buzz = true;
+  std::string emergency_number = {};
+  Answer health[kHealthQuestions] = {};   // the questions before the start [handbook 7]; never leave this device
+  bool started = false;                   // first run is over; a coach may start without an athlete
+
+  Author author() const { return user == DeviceUser::coach ? Author::coach : Author::swimmer; }
+  bool is_coach() const { return user == DeviceUser::coach; }
+  // local_ms: civil local time, for "by clock".
+  screens::ThemeName theme(std::int64_t local_ms) const;
+  float text_scale(float of_the_system) const { return text_percent == 0 ? of_the_system : static_cast<float>(text_percent) / 100; }
+
+  // What cannot be read keeps its first value. Once `settings` stands in the store.
+  static Settings read(Book& book);
+  bool write(Book& book) const;
+};
+
+}  // namespace slipway::app
