@@ -107,6 +107,14 @@ void is_ill(Facts& facts) {  // W05, the mild ones too; G02 has told the others
   }
 }
 
+void is_sore(Facts& facts) {  // W05, where another row decided today
+  for (const Case& c : facts.cases) {
+    if (c.body.sore.days <= kSoreReduce || c.body.sore.days > kSoreStop) continue;
+    const Reason why = reason("W05", {number("days", c.body.sore.days)}, c.body.sore.evidence);
+    facts.add(why, day_of(facts.situation, why), c.line.standing.exercise);
+  }
+}
+
 struct Entered {
   std::uint32_t session, halves;
 };
@@ -195,7 +203,7 @@ void milestones(Facts& facts) {  // W14
 }
 
 // In the order of the page.
-constexpr std::array kFinders{from_the_decision, trained_alone, outside_limits, grumbles,        is_ill, same_reserve,
+constexpr std::array kFinders{from_the_decision, trained_alone, outside_limits, grumbles,        is_ill, is_sore, same_reserve,
                               look_at_entries,   ended_sign_offs, away,         short_in_a_row, milestones};
 
 // A sign-off waiting for more than 14 days comes just after W04 [6.8].

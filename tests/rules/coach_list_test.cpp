@@ -122,6 +122,9 @@ TEST_CASE("W05: sore for more than four days, and illness") {
   CHECK_FALSE(holds(s, "W05"));
   s.soreness.push_back({day(4), model::Pattern::squat, 2});
   CHECK(holds(s, "W05"));
+  s.history[0].day = day(30);  // R05 decides today; the coach hears of the soreness all the same
+  CHECK(row(s) == "R05");
+  CHECK(holds(s, "W05"));
   auto ill = squatter();
   ill.illnesses.push_back({"i", day(1), false, {}});
   CHECK(holds(ill, "W05"));
