@@ -161,16 +161,17 @@ def nothing_new(world):
         first.run("log", "Otter")
     once, again = first.make("once.slip"), first.make("again.slip")
     holds(once.read_bytes() != again.read_bytes(), "two exports are two files")
+    held = first.ops()
     coach = world.store("coach")
     holds(coach.merge(once)["files"][0]["fresh"] > 0, "the first brings something")
     second.merge(once)
     for file in (once, again, second.make("second.slip"), first.make("text.slip.txt", "--text")):
         report = coach.merge(file)["files"][0]
-        equal((report["fresh"], report["known"], report["fresh_sets"]), (0, 17, 0), f"{file.name} says nothing new")
+        equal((report["fresh"], report["known"], report["fresh_sets"]), (0, held, 0), f"{file.name} says nothing new")
     before = coach.digests()
     first.run("log", "Otter")
     report = coach.merge(first.make("more.slip"))["files"][0]
-    equal((report["fresh"], report["fresh_sets"], report["known"]), (1, 1, 17), "one new")
+    equal((report["fresh"], report["fresh_sets"], report["known"]), (1, 1, held), "one new")
     holds(coach.digests() != before, "and the digests say so")
 
 
