@@ -4,7 +4,6 @@
 #include "app/demo.h"
 #include "commands.h"
 #include "contradictions.h"
-#include "sync/bundle.h"
 
 namespace slipway::native {
 
@@ -22,15 +21,6 @@ std::vector<const model::Athlete*> by_name(app::Book& book) {
   return all;
 }
 
-model::Result<model::Bytes> demo_bundle(model::Day today) {
-  sync::Bundle bundle;
-  bundle.chunks = app::demo_chunks(app::kDemoSeed, today);
-  for (const ops::Chunk& chunk : bundle.chunks) bundle.scopes.push_back(chunk.stream.scope);
-  std::sort(bundle.scopes.begin(), bundle.scopes.end());
-  bundle.scopes.erase(std::unique(bundle.scopes.begin(), bundle.scopes.end()), bundle.scopes.end());
-  return sync::write_bundle(bundle);
-}
-
 }  // namespace
 
 int run_demo(Desk& desk) {
@@ -39,7 +29,7 @@ int run_demo(Desk& desk) {
   if (!today) return desk.refuse(today.error());
   // People who exist and people who do not are never mixed.
   if (!desk.book().scopes().empty()) return desk.refuse(model::error(model::ErrorKind::invalid, "cli.demo_not_empty", {desk.folder()}));
-  const auto bundle = demo_bundle(*today);
+  const auto bundle = app::demo_bundle(app::kDemoSeed, *today);
   if (!bundle) return desk.refuse(bundle.error());
   if (const auto taken = desk.book().take_in("demo", *bundle); !taken) return desk.refuse(taken.error());
   if (const auto tidied = desk.book().tidy(); !tidied) return desk.refuse(tidied.error());

@@ -68,14 +68,8 @@ void App::taken_over() {
 }
 
 void App::Inside::put_demo(Book& book) {
-  sync::Bundle bundle;
-  bundle.chunks = demo_chunks(kDemoSeed, model::day_of(clock.now()));
-  for (const ops::Chunk& chunk : bundle.chunks)
-    if (bundle.scopes.empty() || !(bundle.scopes.back() == chunk.stream.scope)) bundle.scopes.push_back(chunk.stream.scope);
-  std::sort(bundle.scopes.begin(), bundle.scopes.end());
-  bundle.scopes.erase(std::unique(bundle.scopes.begin(), bundle.scopes.end()), bundle.scopes.end());
-  const auto bytes = sync::write_bundle(bundle);
-  if (!bytes || !book.take_in("demo", *bytes)) stage = AppStage::broken;
+  const auto bundle = demo_bundle(kDemoSeed, today());
+  if (!bundle || !book.take_in("demo", *bundle)) stage = AppStage::broken;
 }
 
 void App::Inside::find_here(Book& book) {

@@ -1,20 +1,21 @@
-// The made-up squad, pure in (seed, today): the same chunks on every build.
-//
-// Its scope and incarnation ids are a hash of both, so that two demos never fork.
-// Names and places are invented (assets/demo.table). Nothing of it enters tests of
-// the main job as evidence.
+// The made-up squad, pure in (seed, today): twelve invented swimmers with six weeks of
+// history, the same bundle on every build. The history is written through the book's own
+// verbs, with the doses that the rules gave on each day; some have a story that a coach
+// must notice (assets/demo.table). Ids follow from seed and day, so that two demos never
+// fork. Nothing of it enters tests of the main job as evidence.
 #pragma once
 
 #include <cstdint>
-#include <vector>
 
+#include "model/bytes.h"
+#include "model/result.h"
 #include "model/units.h"
-#include "ops/chain.h"
 
 namespace slipway::app {
 
 inline constexpr std::uint64_t kDemoSeed = 0x536C697077617931;  // "Slipway1"
 
-std::vector<ops::Chunk> demo_chunks(std::uint64_t seed, model::Day today);
+// Errors: those of opening a store and writing a bundle, in memory.
+model::Result<model::Bytes> demo_bundle(std::uint64_t seed, model::Day today);
 
 }  // namespace slipway::app

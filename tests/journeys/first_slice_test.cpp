@@ -231,20 +231,19 @@ TEST_CASE("a value out of range is refused with a sentence and nothing is stored
 }
 
 TEST_CASE("the made-up squad is the same bytes for one day, and other ids on another") {
-  const auto monday = app::demo_chunks(app::kDemoSeed, {20'514});
-  CHECK(monday == app::demo_chunks(app::kDemoSeed, {20'514}));
-  const auto tuesday = app::demo_chunks(app::kDemoSeed, {20'515});
-  CHECK_FALSE(monday[0].stream == tuesday[0].stream);
-  kit::SquadDevice desk(16);
-  sync::Bundle bundle;
-  bundle.chunks = monday;
-  for (const auto& chunk : monday) bundle.scopes.push_back(chunk.stream.scope);
-  std::sort(bundle.scopes.begin(), bundle.scopes.end());
-  bundle.scopes.erase(std::unique(bundle.scopes.begin(), bundle.scopes.end()), bundle.scopes.end());
-  const auto bytes = sync::write_bundle(bundle);
-  REQUIRE(bytes.ok());
-  take_in(desk, *bytes);
-  CHECK(desk.book().scopes().size() == 3);
+  const auto monday = app::demo_bundle(app::kDemoSeed, {20'514});
+  REQUIRE(monday.ok());
+  const auto again = app::demo_bundle(app::kDemoSeed, {20'514});
+  REQUIRE(again.ok());
+  CHECK(*monday == *again);
+  const auto tuesday = app::demo_bundle(app::kDemoSeed, {20'515});
+  REQUIRE(tuesday.ok());
+  kit::SquadDevice desk(16), other(17);
+  take_in(desk, *monday);
+  take_in(other, *tuesday);
+  REQUIRE(desk.book().scopes().size() == 12);
+  CHECK_FALSE(desk.book().scopes() == other.book().scopes());
+  for (const auto& scope : desk.book().scopes()) CHECK(desk.book().athlete(scope).sessions.size() >= 8);
   print("demo", desk.book().digests());
 }
 
