@@ -35,6 +35,11 @@ constexpr std::pair<std::string_view, const char*> kFlags[] = {
     {"cold_confused", "flag.cold_confused"}, {"night_pain", "flag.night_pain"},       {"long_fever", "flag.long_fever"},
 };
 
+std::string lower(std::string words) {  // inside a sentence
+  if (!words.empty() && words[0] >= 'A' && words[0] <= 'Z') words[0] = static_cast<char>(words[0] - 'A' + 'a');
+  return words;
+}
+
 // A word nobody here knows is shown as it was written, with spaces.
 std::string plain(std::string_view word) {
   std::string out(word);
@@ -87,17 +92,17 @@ std::string moment_words(const model::ClaimedTime& claimed, model::Day today) {
 
 std::string region_words(std::string_view region) {
   const char* text = text_of(kParts, region);
-  return text == nullptr ? plain(region) : say(text);
+  return text == nullptr ? plain(region) : lower(say(text));
 }
 
 std::string sore_words(std::string_view region) {
   const char* text = text_of(kSore, region);
-  return text == nullptr ? plain(region) : say(text);
+  return text == nullptr ? plain(region) : lower(say(text));
 }
 
 std::string flag_words(std::string_view flag) {
   const char* text = text_of(kFlags, flag);
-  return text == nullptr ? plain(flag) : say(text);
+  return text == nullptr ? plain(flag) : lower(say(text));
 }
 
 std::string band_words(std::uint64_t band) {

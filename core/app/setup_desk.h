@@ -1,0 +1,61 @@
+// The Setup place: what this device remembers for itself, an athlete's facts and kit, the
+// cautions, and what is true of the storage. Fields are kept by a key of their page; choices
+// of the device at once.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/desk.h"
+#include "screens/setup_screen.h"
+
+namespace slipway::app {
+
+class SetupDesk {
+ public:
+  screens::SetupView view(Desk& desk);
+  void act(Desk& desk, const screens::SetupIntent& intent);
+  void leave();
+
+  void open(screens::Setting page);  // device, facts, kit, units, sound, cautions, storage or about
+  void open_facts(Desk& desk, const std::optional<model::ScopeId>& scope);  // nothing: of somebody new
+
+ private:
+  struct Facts {  // half typed, with what stood there when the page was opened
+    std::optional<model::ScopeId> of;
+    std::string name, born, mass;
+    std::string group;
+    std::vector<std::string> limits;
+    std::vector<bool> days;
+    bool gate = false;
+    std::string name_refused = {}, born_refused = {}, mass_refused = {};
+  };
+
+  screens::SetupView list(Desk& desk);
+  void device_page(Desk& desk, screens::SetupView& view);
+  void facts_page(Desk& desk, screens::SetupView& view);
+  void kit_page(Desk& desk, screens::SetupView& view);
+  void units_page(Desk& desk, screens::SetupView& view);
+  void sound_page(Desk& desk, screens::SetupView& view);
+  void cautions_page(Desk& desk, screens::SetupView& view);
+  void storage_page(Desk& desk, screens::SetupView& view);
+  void about_page(Desk& desk, screens::SetupView& view);
+
+  void answer(Desk& desk, const screens::SetupAnswer& answer);
+  void answer_device(Desk& desk, const screens::SetupAnswer& answer);
+  void answer_facts(Desk& desk, const screens::SetupAnswer& answer);
+  void answer_kit(Desk& desk, const screens::SetupAnswer& answer);
+  void keep_facts(Desk& desk);
+  bool shows_mass(Desk& desk);
+  static Facts facts_of(Desk& desk, const std::optional<model::ScopeId>& scope);
+
+  std::optional<screens::Setting> page_;
+  std::optional<Facts> facts_;
+  std::string load_, load_refused_;
+};
+
+// Bundled software and its licences, one a line.
+std::vector<std::string> credits();
+
+}  // namespace slipway::app

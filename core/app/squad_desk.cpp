@@ -1,0 +1,284 @@
+#include "app/squad_desk.h"
+
+#include <algorithm>
+#include <tuple>
+
+#include "report/reasons.h"
+#include "report/words.h"
+
+namespace slipway::app {
+
+using report::number;
+using report::say;
+
+namespace {
+
+template <class... Cases>
+struct Overloaded : Cases... {
+  using Cases::operator()...;
+};
+template <class... Cases>
+Overloaded(Cases...) -> Overloaded<Cases...>;
+
+// The order of handbook 6.9; a sign-off that waits longer comes just after W04 [6.8].
+constexpr std::int32_t kRankOfW04 = 40, kRankOfW06 = 60, kRankOfW13 = 130;
+constexpr std::int32_t kSignOffWaits = 14;  // days
+
+std::int32_t rank_of(const rules::CoachFact& fact, model::Day today) {
+  const std::string& row = fact.reason.row;
+  if (row == "W07" && today.since_1970 - fact.since.since_1970 > kSignOffWaits) return kRankOfW04 + 5;
+  return row.size() == 3 ? ((row[1] - '0') * 10 + (row[2] - '0')) * 10 : kRankOfW13;
+}
+
+screens::Icon icon_of(const std::string& row, std::int32_t rank) {
+  if (row == "W01" || row == "W03") return screens::Icon::caution;
+  if (row == "W02" || row == "W04") return screens::Icon::pain;
+  if (row == "W05") return screens::Icon::sore;
+  if (row == "W07") return screens::Icon::signoff;
+  if (row == "W08") return screens::Icon::held;
+  if (row == "W09") return screens::Icon::missing;
+  if (row == "W14") return screens::Icon::up;
+  if (row.empty()) return rank == kRankOfW13 ? screens::Icon::missing : screens::Icon::conflict;
+  return screens::Icon::why;
+}
+
+bool is_urgent(const std::string& row) { return row == "W01" || row == "W02"; }
+
+enum class Column : std::uint8_t { squat, pull, push };
+bool stands_in(Column column, model::Pattern pattern) {
+  switch (column) {
+    case Column::squat: return pattern == model::Pattern::squat;
+    case Column::pull: return pattern == model::Pattern::vertical_pull || pattern == model::Pattern::horizontal_pull;
+    default: return pattern == model::Pattern::push;
+  }
+}
+
+screens::RungCell rung_cell(const model::Athlete& athlete, const rules::SessionSituation& situation, const rules::SessionDecision& decision, Column column) {
+  for (std::size_t i = 0; i < situation.lines.size(); ++i) {
+    const rules::StandingDose& standing = situation.lines[i].standing;
+    const model::Rung* rung = model::find_rung(standing.exercise);
+    if (rung == nullptr || !stands_in(column, rung->pattern)) continue;
+    const bool stopped = decision.whether == rules::Whether::stop || (i < decision.exercises.size() && decision.exercises[i].action == rules::Action::stop);
+    if (stopped) return {say("squad.stopped"), true};
+    if (standing.load_g) return {say("squad.rung_load", {rung->short_name, model::number_text(load_as_here(athlete, *standing.load_g))})};
+    return {standing.band.empty() ? rung->short_name : say("squad.rung_load", {rung->short_name, standing.band})};
+  }
+  return {say("squad.none")};
+}
+
+// The last thing that came from the swimmer, as claimed.
+std::optional<model::ClaimedTime> last_seen(const model::Athlete& athlete) {
+  std::optional<model::ClaimedTime> out;
+  const auto take = [&out](const model::Writer& by) {
+    if (by.author != static_cast<std::uint64_t>(Author::coach) && (!out || out->local_ms < by.claimed.local_ms)) out = by.claimed;
+  };
+  for (const model::Session& session : athlete.sessions)
+    for (const model::SetDone& set : session.sets) take(set.by);
+  for (const model::Pain& pain : athlete.pains) take(pain.by);
+  for (const model::Soreness& sore : athlete.soreness) take(sore.by);
+  for (const model::Check& check : athlete.checks) take(check.by);
+  return out;
+}
+
+bool trained_on(const model::Athlete& athlete, model::Day day) {
+  return std::any_of(athlete.sessions.begin(), athlete.sessions.end(), [day](const model::Session& session) {
+    return day_of_session(session) == day && std::any_of(session.sets.begin(), session.sets.end(), [](const model::SetDone& set) { return !set.left_out; });
+  });
+}
+
+}  // namespace
+
+// ---- what the record says -------------------------------------------------------------------------------
+
+void SquadDesk::add_facts_of_the_record(Desk& desk, const model::ScopeId& scope, std::vector<Fact>& facts) {
+  const model::Athlete& athlete = desk.book.athlete(scope);
+  if (const std::uint64_t twice = contradictions_of(athlete); twice > 0)
+    facts.push_back({"", kRankOfW06, desk.today, count_words(twice, "squad.twice_one", "squad.twice_many"), "", false});
+  std::uint64_t entries = 0;
+  std::optional<model::Day> since;
+  for (const MissingStretch& gap : desk.book.missing()) {
+    if (!(gap.scope == scope)) continue;
+    entries += gap.last - gap.first + 1;
+    if (gap.after && (!since || model::day_of(*gap.after) < *since)) since = model::day_of(*gap.after);
+  }
+  if (entries > 0) facts.push_back({"", kRankOfW13, since.value_or(desk.today), count_words(entries, "squad.missing_one", "squad.missing_many"), "", false});
+}
+
+SquadDesk::Line SquadDesk::board_line(Desk& desk, const model::ScopeId& scope) {
+  const model::Athlete& athlete = desk.book.athlete(scope);
+  Line line{scope, {}};
+  screens::SquadRow& row = line.row;
+  row.name = athlete.name.value_or("");
+  const auto seen = last_seen(athlete);
+  row.last_seen = !seen ? say("squad.never") : model::day_of(*seen) == desk.today ? moment_words(*seen, desk.today) : day_words(model::day_of(*seen), desk.today);
+  const rules::CoachSituation about = coach_situation(desk, scope);
+  const model::Day monday = monday_of(desk.today);
+  std::string week;
+  for (std::int32_t i = 0; i < 7; ++i) {
+    const model::Day day{monday.since_1970 + i};
+    screens::DayBox box;
+    box.land = trained_on(athlete, day);
+    // Only days that were said to be training days: a number a week names none of them.
+    const bool due = athlete.training_days.size() == 7 && std::any_of(about.planned.begin(), about.planned.end(), [day](const rules::PlannedDay& planned) { return planned.day == day; });
+    box.missing = due && !box.land;
+    if (box.land || box.missing) week += (week.empty() ? "" : ", ") + say(box.land ? "squad.day_trained" : "squad.day_missing", {model::weekday_date(day)});
+    row.days.push_back(box);
+  }
+  const rules::SessionDecision decision = rules::decide(about.situation);
+  std::string rungs;
+  for (const Column column : {Column::squat, Column::pull, Column::push}) {
+    row.rungs.push_back(rung_cell(athlete, about.situation, decision, column));
+    rungs += (rungs.empty() ? "" : ", ") + row.rungs.back().words;
+  }
+  row.spoken = say("squad.row_spoken", {row.name, row.last_seen, week.empty() ? say("squad.week_empty") : week, rungs});
+  return line;
+}
+
+void SquadDesk::read(Desk& desk) {
+  const auto scopes = shown_scopes(desk);
+  const std::pair now(desk.book.revision(), desk.today);
+  if (read_for_ && *read_for_ == now && read_athletes_ == scopes.size()) return;
+  read_for_ = now;
+  read_athletes_ = scopes.size();
+  needs_.clear();
+  lines_.clear();
+  std::vector<rules::CoachSituation> about;
+  for (const model::ScopeId& scope : scopes) about.push_back(coach_situation(desk, scope));
+  const auto list = rules::coach_list(about);
+  for (const model::ScopeId& scope : scopes) {
+    const model::Athlete& athlete = desk.book.athlete(scope);
+    Need need{scope, {}, NeedKey::look};
+    for (const rules::CoachLine& line : list) {
+      if (line.athlete != scope.hex()) continue;
+      for (const rules::CoachFact& fact : line.facts) {
+        const rules::Argument* what = rules::find_argument(fact.reason, "what");
+        if (what != nullptr && what->text == "contradiction") continue;  // told below, with all that is written twice
+        const rules::Argument* exercise = rules::find_argument(fact.reason, "exercise");
+        need.facts.push_back({fact.reason.row, rank_of(fact, desk.today), fact.since, coach_sentence(fact, athlete, desk.today),
+                              exercise == nullptr ? fact.exercise : exercise->text, fact.reason.row == "W07" && exercise != nullptr});
+      }
+    }
+    add_facts_of_the_record(desk, scope, need.facts);
+    std::stable_sort(need.facts.begin(), need.facts.end(), [](const Fact& a, const Fact& b) { return a.rank != b.rank ? a.rank < b.rank : a.since < b.since; });
+    lines_.push_back(board_line(desk, scope));
+    if (need.facts.empty()) continue;
+    const Fact& first = need.facts.front();
+    lines_.back().row.icon = icon_of(first.row, first.rank);
+    lines_.back().row.urgent = is_urgent(first.row);
+    if (first.row == "W01" || first.row == "W02") need.key = NeedKey::clearance;
+    else if (first.open_form) need.key = NeedKey::sign_off;
+    else if (first.row.empty()) need.key = first.rank == kRankOfW13 ? NeedKey::ask_for_it : NeedKey::choose;
+    needs_.push_back(std::move(need));
+  }
+  std::stable_sort(needs_.begin(), needs_.end(), [](const Need& a, const Need& b) {
+    const Fact& one = a.facts.front();
+    const Fact& other = b.facts.front();
+    return std::tuple(one.rank, one.since.since_1970, a.scope.hex()) < std::tuple(other.rank, other.since.since_1970, b.scope.hex());
+  });
+}
+
+std::size_t SquadDesk::waiting(Desk& desk) {
+  if (!desk.settings.is_coach()) return 0;
+  read(desk);
+  return needs_.size();
+}
+
+// ---- the page ---------------------------------------------------------------------------------------------
+
+screens::NeedRow SquadDesk::need_row(Desk& desk, std::size_t index) {
+  const Need& need = needs_[index];
+  const Fact& first = need.facts.front();
+  screens::NeedRow row;
+  row.order = number(index + 1);
+  row.icon = icon_of(first.row, first.rank);
+  row.urgent = is_urgent(first.row);
+  row.name = desk.book.athlete(need.scope).name.value_or("");
+  row.sentence = need.facts.size() == 1 ? first.sentence
+                                        : say("squad.and_more", {first.sentence, count_words(need.facts.size() - 1, "squad.more_one", "squad.more_many")});
+  row.rule = first.row.empty() ? say(first.rank == kRankOfW13 ? "squad.rule_missing" : "squad.rule_twice") : first.row;
+  switch (need.key) {
+    case NeedKey::clearance: row.key_words = say("squad.key_see"); break;
+    case NeedKey::sign_off: row.key_words = say("squad.key_sign_off"); break;
+    case NeedKey::choose: row.key_words = say("squad.key_choose"); break;
+    case NeedKey::ask_for_it: row.key_words = say("squad.key_ask"); break;
+    case NeedKey::look: row.key_words = say("squad.key_look"); break;
+  }
+  row.key_spoken = say("squad.key_spoken", {row.key_words, row.name});
+  row.spoken = say("squad.need_spoken", {row.order, number(needs_.size()), row.name, row.sentence, row.rule});
+  return row;
+}
+
+screens::SquadView SquadDesk::view(Desk& desk) {
+  screens::SquadView view;
+  view.title = say("squad.title");
+  view.needs_title = say("squad.needs");
+  view.needs_none = say("squad.needs_none");
+  view.board_title = say("squad.board");
+  view.board_none = say("squad.board_none");
+  view.heads = {say("squad.head_athlete"), say("squad.head_seen"), say("squad.head_week"), say("squad.head_squat"), say("squad.head_pull"), say("squad.head_push")};
+  if (!desk.settings.is_coach()) return view;  // nobody else sees another's load, pain or attendance [7.1]
+  read(desk);
+  if (!needs_.empty()) view.needs_line = say("squad.needs_line", {number(needs_.size()), number(lines_.size())});
+  for (std::size_t i = 0; i < needs_.size(); ++i) view.needs.push_back(need_row(desk, i));
+  view.board_line = say("squad.board_line", {count_words(lines_.size(), "squad.athlete_one", "squad.athlete_many"), model::weekday_date(monday_of(desk.today))});
+  for (const Line& line : lines_) {
+    view.rows.push_back(line.row);
+    view.rows.back().open = page_.scope() && *page_.scope() == line.scope;
+  }
+  if (desk.may_write()) view.add_words = say("squad.add");
+  view.choose_words = say("squad.choose");
+  if (page_.scope()) {
+    std::vector<std::string> also;
+    for (const Need& need : needs_)
+      if (need.scope == *page_.scope())
+        for (const Fact& fact : need.facts) also.push_back(fact.sentence);
+    view.swimmer.push_back(page_.view(desk, also));
+  }
+  return view;
+}
+
+void SquadDesk::open_page(Desk&, const model::ScopeId& scope) { page_.open(scope); }
+
+void SquadDesk::press_need(Desk& desk, std::size_t index) {
+  const Need need = needs_[index];  // a copy: what is kept now makes the list anew
+  switch (need.key) {
+    case NeedKey::choose:
+    case NeedKey::ask_for_it: desk.go(screens::Place::exchange); break;
+    case NeedKey::sign_off: {
+      if (!desk.may_write()) break;
+      const std::string& exercise = need.facts.front().exercise;
+      sign_off_now(desk, need.scope, exercise, level_to_sign(desk.book.athlete(need.scope), exercise, desk.today));
+      break;
+    }
+    case NeedKey::clearance:
+      open_page(desk, need.scope);
+      if (desk.may_write()) page_.ask_clearance(desk);
+      break;
+    case NeedKey::look: open_page(desk, need.scope); break;
+  }
+}
+
+void SquadDesk::act(Desk& desk, const screens::SquadIntent& intent) {
+  if (!desk.settings.is_coach()) return;
+  read(desk);
+  std::visit(Overloaded{[&](const screens::PressNeed& press) { if (press.need < needs_.size()) press_need(desk, press.need); },
+                        [&](const screens::OpenSwimmer& open_it) { if (open_it.row < lines_.size()) open_page(desk, lines_[open_it.row].scope); },
+                        [&](const screens::CloseSwimmer&) { page_.close(); },
+                        [&](const screens::AddSwimmer&) {
+                          if (!desk.may_write()) return;
+                          desk.open_facts(std::nullopt);
+                          desk.go(screens::Place::setup);
+                        },
+                        [&](const auto&) { page_.act(desk, intent); }},
+             intent);
+}
+
+void SquadDesk::leave() {
+  if (page_.scope()) {
+    const model::ScopeId scope = *page_.scope();
+    page_.close();
+    page_.open(scope);
+  }
+}
+
+}  // namespace slipway::app

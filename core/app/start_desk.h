@@ -1,0 +1,30 @@
+// First run: the cautions, the questions of health, who is here, who uses this device. The
+// answers stay on the device; a yes says "a doctor first" and keeps nobody from looking round.
+#pragma once
+
+#include <string>
+
+#include "app/desk.h"
+#include "screens/start_screen.h"
+
+namespace slipway::app {
+
+class StartDesk {
+ public:
+  // Nobody is here yet and nobody has started a coach's empty desk.
+  static bool needed(Book& book, const Settings& settings) { return book.scopes().empty() && !settings.started; }
+
+  screens::StartView view(Desk& desk);
+  void act(Desk& desk, const screens::StartIntent& intent);
+
+ private:
+  void answer(Desk& desk, const screens::StartAnswer& given);
+  void start(Desk& desk);
+
+  std::string name_, name_refused_, born_, born_refused_, group_;
+  Answer under_18_ = Answer::open;
+  std::optional<std::uint32_t> with_you_;
+  bool help_ = false;
+};
+
+}  // namespace slipway::app

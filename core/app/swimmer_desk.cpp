@@ -1,0 +1,388 @@
+// What a swimmer's page shows. What the coach does there: swimmer_acts.cpp.
+#include "app/swimmer_desk.h"
+
+#include <algorithm>
+
+#include "report/reasons.h"
+#include "report/words.h"
+#include "rules/sign_off.h"
+
+namespace slipway::app {
+
+using report::number;
+using report::say;
+
+namespace {
+
+constexpr std::int32_t kSignOffDays = 84;   // [handbook 6.8]
+constexpr std::int32_t kWordsDays = 14;     // what was said this long ago is shown
+constexpr std::size_t kWordsShown = 4, kOverrulingsShown = 3, kSessionsShown = 4;
+constexpr std::uint64_t kHurts = 3;         // from here a clearance may be asked for [2.6]
+
+constexpr std::pair<std::string_view, const char*> kPhases[] = {
+    {"learn", "swimmer.phase_learn"}, {"general", "swimmer.phase_general"}, {"strength", "swimmer.phase_strength"}, {"power", "swimmer.phase_power"},
+    {"taper", "swimmer.phase_taper"}, {"race", "swimmer.phase_race"},       {"break", "swimmer.phase_break"},
+};
+
+bool is_due(const model::Athlete& athlete, model::Day day) {
+  return athlete.training_days.size() != 7 || athlete.training_days[weekday_of(day)];
+}
+
+std::string phase_words(const model::Athlete& athlete, model::Day today) {
+  const model::Programme* programme = athlete.programme.first();
+  if (programme == nullptr) return {};
+  std::string phase = programme->phase;
+  for (const auto& [known, text] : kPhases)
+    if (known == programme->phase) phase = say(text);
+  if (!programme->starts || today < *programme->starts) return phase;
+  const auto week = static_cast<std::uint64_t>((today.since_1970 - programme->starts->since_1970) / 7 + 1);
+  if (programme->weeks == 0) return say("swimmer.week", {phase, number(week)});
+  return say("swimmer.week_of", {phase, number(std::min(week, programme->weeks)), number(programme->weeks)});
+}
+
+std::string who_line(const model::Athlete& athlete, model::Day today) {
+  const auto ages = model::ages_on(athlete, today);
+  const std::string age = !ages ? say("swimmer.age_unknown")
+                          : ages->lowest == ages->highest ? std::to_string(ages->lowest)
+                                                          : say("swimmer.age_range", {std::to_string(ages->lowest), std::to_string(ages->highest)});
+  const std::string phase = phase_words(athlete, today);
+  return phase.empty() ? age : say("swimmer.line", {age, phase});
+}
+
+std::string reps_of(const rules::Dose& dose) {
+  std::string out;
+  std::uint32_t last = 0;
+  for (const rules::SetTarget& target : dose.targets) {
+    if (out.empty() || target.reps != last) out += (out.empty() ? "" : ", ") + number(target.reps);
+    last = target.reps;
+  }
+  return out;
+}
+
+report::Speaking speaking_of(const model::Athlete& athlete) {
+  report::Speaking out;
+  out.load = [&athlete](std::int64_t load_g) { return model::to_text(load_as_here(athlete, load_g)); };
+  return out;
+}
+
+// One entry behind a decision, or nothing.
+std::string evidence_words(const DayPlan& plan, const rules::Evidence& evidence, const std::string& exercise, model::Day today) {
+  const rules::SessionSituation& all = plan.situation;
+  if (evidence.of == rules::EvidenceOf::session && evidence.index < all.history.size()) {
+    const rules::SessionFact& session = all.history[evidence.index];
+    for (const rules::ExerciseDone& done : session.exercises) {
+      if (done.exercise != exercise) continue;
+      std::string sets;
+      for (const rules::SetFact& set : done.sets) sets += (sets.empty() ? "" : ", ") + number(set.reps);
+      return say("swimmer.why_session", {day_words(session.day, today), movement_name(done.exercise), sets});
+    }
+    return say("swimmer.why_day", {day_words(session.day, today)});
+  }
+  if (evidence.of == rules::EvidenceOf::pain && evidence.index < all.pains.size()) {
+    const rules::PainReport& pain = all.pains[evidence.index];
+    return say("swimmer.why_pain", {day_words(pain.day, today), pain.region.empty() ? say("swimmer.somewhere") : report::part_word(pain.region, pain.joints), number(pain.amount)});
+  }
+  if (evidence.of == rules::EvidenceOf::soreness && evidence.index < all.soreness.size())
+    return say("swimmer.why_sore", {day_words(all.soreness[evidence.index].day, today), number(all.soreness[evidence.index].level)});
+  if (evidence.of == rules::EvidenceOf::red_flag && evidence.index < all.red_flags.size())
+    return say("swimmer.why_flag", {day_words(all.red_flags[evidence.index].day, today), flag_words(all.red_flags[evidence.index].word)});
+  return {};
+}
+
+void add_why(const DayPlan& plan, const rules::Reason& reason, const std::string& exercise, model::Day today, std::vector<std::string>& why) {
+  for (const rules::Evidence& evidence : reason.evidence)
+    if (std::string words = evidence_words(plan, evidence, exercise, today); !words.empty() && std::find(why.begin(), why.end(), words) == why.end())
+      why.push_back(std::move(words));
+}
+
+screens::Icon icon_of(const PlanRow& row) {
+  if (!row.trains() || !row.swapped_from.empty()) return screens::Icon::pain;
+  if (row.waits_for_sign_off) return screens::Icon::signoff;
+  if (row.held) return screens::Icon::held;
+  return row.decision.increase ? screens::Icon::up : screens::Icon::land;
+}
+
+std::string note_words(const std::string& note) { return note.empty() ? "" : say("swimmer.note", {note}); }
+
+std::string overrule_choice(const std::string& choice) {
+  if (choice == "hold") return say("swimmer.did_hold");
+  if (choice == "lighter") return say("swimmer.did_lighter");
+  if (choice == "as_planned") return say("swimmer.did_as_planned");
+  if (choice == "own") return say("swimmer.did_own");
+  return choice;
+}
+
+}  // namespace
+
+DayPlan coming_plan(Desk& desk, const model::ScopeId& scope) {
+  const model::Athlete& athlete = desk.book.athlete(scope);
+  const DayAsked asked{.today = desk.today, .now_ms = desk.now_ms, .kit = {}, .train_now = {}, .programme_day = {}};
+  const model::Session* session = model::session_on(athlete, desk.today);
+  const bool open = session != nullptr && session->finish.empty();
+  if (!open && (session != nullptr || !is_due(athlete, desk.today)))
+    if (auto next = plan_after(athlete, asked)) return std::move(*next);
+  return plan_day(athlete, asked);
+}
+
+model::SignOffLevel level_to_sign(const model::Athlete& athlete, std::string_view exercise, model::Day today) {
+  const model::Rung* rung = model::find_rung(exercise);
+  const model::SignOff* last = model::counting_sign_off(athlete, exercise);
+  const bool looked_at_before = last != nullptr && last->day < today && (last->level == model::SignOffLevel::sound || last->level == model::SignOffLevel::loaded);
+  return rung != nullptr && rung->loaded && looked_at_before ? model::SignOffLevel::loaded : model::SignOffLevel::sound;
+}
+
+std::string dose_words(const model::Athlete& athlete, const rules::Dose& dose) {
+  const model::Rung* rung = model::find_rung(dose.exercise);
+  const std::string reps = rung != nullptr && rung->is_hold() ? say("desk.seconds", {reps_of(dose)}) : reps_of(dose);
+  const std::string count = say("swimmer.sets_of", {number(dose.sets()), reps});
+  if (dose.load_g) return say("dose.load", {count, model::to_text(load_as_here(athlete, *dose.load_g))});
+  return dose.band.empty() ? count : say("dose.load", {count, say("desk.band", {dose.band})});
+}
+
+void SwimmerDesk::open(const model::ScopeId& scope) {
+  if (scope_ && *scope_ == scope) return;
+  close();
+  scope_ = scope;
+}
+
+void SwimmerDesk::close() {
+  scope_.reset();
+  plan_.reset();
+  why_open_.clear();
+  ask_.reset();
+}
+
+const DayPlan& SwimmerDesk::plan(Desk& desk) {
+  const std::pair asked_for(desk.book.revision(), desk.today);
+  if (!plan_ || planned_for_ != asked_for) {
+    plan_ = coming_plan(desk, *scope_);
+    planned_for_ = asked_for;
+  }
+  return *plan_;
+}
+
+bool SwimmerDesk::session_decides(Desk& desk) {
+  const rules::SessionDecision& decision = plan(desk).decision;
+  return decision.whether != rules::Whether::normal || decision.when != rules::When::today;
+}
+
+const PlanRow* SwimmerDesk::row_at(Desk& desk, std::size_t decision) {
+  const std::size_t first = session_decides(desk) ? 1 : 0;
+  const auto& rows = plan(desk).rows;
+  return decision < first || decision - first >= rows.size() ? nullptr : &rows[decision - first];
+}
+
+rules::StandingDose SwimmerDesk::standing_of(Desk& desk, const PlanRow& row) {
+  const DayPlan& now = plan(desk);
+  const auto lines = lines_of(desk.book.athlete(*scope_), now.programme_day);
+  for (std::size_t i = 0; i < lines.size() && i < now.situation.lines.size(); ++i)
+    if (lines[i]->id == row.line) return now.situation.lines[i].standing;
+  return row.decision.standing;
+}
+
+std::string SwimmerDesk::row_overruled(Desk& desk, std::size_t decision) {
+  if (const PlanRow* row = row_at(desk, decision)) return row->decision.row.row;
+  const rules::SessionDecision& session = plan(desk).decision;
+  return session.whether != rules::Whether::normal ? session.gate.row : session.when_row.row;
+}
+
+std::vector<std::string> SwimmerDesk::exercises(Desk& desk) {
+  const model::Athlete& athlete = desk.book.athlete(*scope_);
+  std::vector<std::string> out;
+  const auto add = [&out](const std::string& exercise) {
+    if (!exercise.empty() && std::find(out.begin(), out.end(), exercise) == out.end()) out.push_back(exercise);
+  };
+  for (const PlanRow& row : plan(desk).rows) add(row.decision.standing.exercise.empty() ? row.decision.line : row.decision.standing.exercise);
+  for (const model::Prescription* line : lines_of(athlete, 0)) add(line->exercise.value_or(""));
+  for (const model::SignOff& sign_off : athlete.counting_sign_offs) add(sign_off.exercise);
+  return out;
+}
+
+std::vector<SwimmerDesk::Reported> SwimmerDesk::reported(Desk& desk) {
+  const model::Athlete& athlete = desk.book.athlete(*scope_);
+  std::vector<Reported> out;
+  const auto add = [&out](const std::string& covers, const model::RecordId& report, model::Day day) {
+    for (Reported& part : out)
+      if (part.covers == covers) {
+        part.reports.push_back(report);
+        if (day < part.since) part.since = day;
+        return;
+      }
+    out.push_back({covers, {report}, day});
+  };
+  for (const model::RedFlag& flag : athlete.red_flags)
+    if (!model::is_cleared(athlete, flag.id)) add(flag.group == model::FlagGroup::local ? flag.region : "general", flag.id, flag.day);
+  for (const model::Pain& pain : athlete.pains)
+    if (pain.worst() >= kHurts && !pain.withdrawn && !pain.resolved && !model::is_cleared(athlete, pain.id)) add(pain.region, pain.id, model::day_of(pain.by.claimed));
+  return out;
+}
+
+// ---- decisions -------------------------------------------------------------------------------------------
+
+screens::Decision SwimmerDesk::session_decision(Desk& desk) {
+  const DayPlan& now = plan(desk);
+  const bool stops = now.decision.whether != rules::Whether::normal;
+  const rules::Reason& reason = stops ? now.decision.gate : now.decision.when_row;
+  screens::Decision out;
+  out.icon = stops ? screens::Icon::caution : screens::Icon::held;
+  out.urgent = now.decision.whether == rules::Whether::stop;
+  out.title = say(stops ? (out.urgent ? "swimmer.session_stopped" : "swimmer.session_waits") : "swimmer.session_moves");
+  out.sentence = report::sentence(reason, speaking_of(desk.book.athlete(*scope_)));
+  out.rule = reason.row;
+  add_why(now, reason, {}, desk.today, out.why);
+  out.spoken = out.title;
+  return out;
+}
+
+screens::Decision SwimmerDesk::row_decision(Desk& desk, std::size_t, const PlanRow& row) {
+  const model::Athlete& athlete = desk.book.athlete(*scope_);
+  const DayPlan& now = plan(desk);
+  const rules::StandingDose standing = standing_of(desk, row);
+  const rules::Dose& dose = row.decision.dose;
+  screens::Decision out;
+  out.icon = icon_of(row);
+  out.urgent = !row.trains() || !row.swapped_from.empty();
+  const std::string name = capital(row.rung->name);
+  if (!row.trains()) {
+    out.title = say("swimmer.stopped", {name});
+  } else if (dose.load_g && standing.load_g && *dose.load_g != *standing.load_g && standing.exercise == dose.exercise) {
+    out.title = say("swimmer.from_to", {name, model::number_text(load_as_here(athlete, *standing.load_g)), dose_words(athlete, dose)});
+  } else {
+    out.title = say("swimmer.title", {name, dose_words(athlete, dose)});
+  }
+  const report::Speaking speaking = speaking_of(athlete);
+  out.sentence = report::sentence(row.decision.row, speaking);
+  out.rule = row.decision.row.row;
+  add_why(now, row.decision.row, row.decision.line, desk.today, out.why);
+  for (const rules::Reason& modifier : row.decision.modifiers)
+    if (std::string words = report::sentence(modifier, speaking); !words.empty()) out.why.push_back(say("swimmer.why_rule", {words, modifier.row}));
+  out.spoken = out.title;
+  return out;
+}
+
+// ---- the page ----------------------------------------------------------------------------------------------
+
+void SwimmerDesk::add_sign_offs(Desk& desk, screens::SwimmerView& view) {
+  const model::Athlete& athlete = desk.book.athlete(*scope_);
+  const bool may = desk.settings.is_coach() && desk.may_write();
+  view.sign_offs_title = say("swimmer.sign_offs");
+  for (const std::string& exercise : exercises(desk)) {
+    const model::SignOff* last = model::counting_sign_off(athlete, exercise);
+    const rules::Form form = rules::form_of(exercise, plan(desk).situation);
+    screens::SignOffRow row;
+    row.movement = capital(movement_name(exercise));
+    const bool signed_off = last != nullptr && (last->level == model::SignOffLevel::sound || last->level == model::SignOffLevel::loaded);
+    if (signed_off) {
+      const std::string level = say(last->level == model::SignOffLevel::loaded ? "swimmer.loaded" : "swimmer.sound");
+      const std::string till = model::weekday_date(model::Day{last->day.since_1970 + kSignOffDays});
+      row.state = form.open() ? say("swimmer.signed_till", {level, model::weekday_date(last->day), till}) : say("swimmer.signed_ended", {level, model::weekday_date(last->day)});
+      row.icon = form.open() ? screens::Icon::kept : screens::Icon::off;
+    } else if (last != nullptr && last->level == model::SignOffLevel::withdrawn) {
+      row.state = say("swimmer.withdrawn", {model::weekday_date(last->day), note_words(last->note)});
+      row.icon = screens::Icon::off;
+    } else {
+      row.state = say("swimmer.not_signed");
+    }
+    for (const PlanRow& planned : plan(desk).rows)
+      if (planned.waits_for_sign_off && planned.decision.line == exercise) row.icon = screens::Icon::signoff;
+    if (may) {
+      row.sound_words = say(signed_off && form.open() ? "swimmer.sound_again" : "swimmer.sound");
+      if (level_to_sign(athlete, exercise, desk.today) == model::SignOffLevel::loaded) row.loaded_words = say("swimmer.loaded");
+      if (signed_off) row.withdraw_words = say("swimmer.withdraw");
+    }
+    row.spoken = say("swimmer.sign_off_spoken", {row.movement, row.state});
+    view.sign_offs.push_back(std::move(row));
+  }
+}
+
+void SwimmerDesk::add_clearance(Desk& desk, screens::SwimmerView& view) {
+  const auto parts = reported(desk);
+  if (parts.empty()) return;
+  std::string words;
+  model::Day since = parts.front().since;
+  for (const Reported& part : parts) {
+    words += (words.empty() ? "" : ", ") + (part.covers == "general" ? say("swimmer.general") : region_words(part.covers));
+    if (part.since < since) since = part.since;
+  }
+  view.clearance_line = say("swimmer.reported_since", {model::weekday_date(since), words});
+  if (desk.settings.is_coach() && desk.may_write()) view.clearance_words = say("swimmer.note_clearance");
+}
+
+void SwimmerDesk::add_sections(Desk& desk, const std::vector<std::string>& also, screens::SwimmerView& view) {
+  const model::Athlete& athlete = desk.book.athlete(*scope_);
+  if (!also.empty()) {
+    screens::PageSection section{say("swimmer.also"), {}};
+    for (const std::string& words : also) section.lines.push_back({"", words});
+    view.sections.push_back(std::move(section));
+  }
+  screens::PageSection words{say("swimmer.last_words"), {}};
+  std::vector<std::pair<model::ClaimedTime, std::string>> said;
+  for (const model::Pain& pain : athlete.pains)
+    if (!pain.withdrawn) said.emplace_back(pain.by.claimed, say("swimmer.word_pain", {capital(region_words(pain.region)), band_words(pain.band)}));
+  for (const model::Soreness& sore : athlete.soreness)
+    if (sore.level > 0) said.emplace_back(sore.by.claimed, say("swimmer.word_sore", {sore_words(sore.region), count_words(sore.days, "swimmer.day_one", "swimmer.day_many")}));
+  for (const model::Check& check : athlete.checks) said.emplace_back(check.by.claimed, say("swimmer.word_fine"));
+  for (const model::RedFlag& flag : athlete.red_flags) said.emplace_back(flag.by.claimed, say("swimmer.word_flag", {flag_words(flag.flag)}));
+  for (const model::Session& session : athlete.sessions)
+    if (!session.finish.empty() && session.finish.first()->effort_tenths)
+      said.emplace_back(session.finish.all.front().by.claimed,
+                        say("swimmer.word_effort", {number(effort_of(*session.finish.first())), number(session.finish.first()->minutes.value_or(0))}));
+  std::stable_sort(said.begin(), said.end(), [](const auto& a, const auto& b) { return a.first.local_ms > b.first.local_ms; });
+  for (const auto& [claimed, text] : said) {
+    if (words.lines.size() == kWordsShown || desk.today.since_1970 - model::day_of(claimed).since_1970 > kWordsDays) break;
+    words.lines.push_back({day_words(model::day_of(claimed), desk.today), text});
+  }
+  if (!words.lines.empty()) view.sections.push_back(std::move(words));
+
+  screens::PageSection overruled{say("swimmer.overruled"), {}};
+  for (auto one = athlete.overrules.rbegin(); one != athlete.overrules.rend() && overruled.lines.size() < kOverrulingsShown; ++one)
+    overruled.lines.push_back({day_words(one->day, desk.today),
+                               say("swimmer.overruled_line", {one->exercise.empty() ? say("swimmer.whole_session") : movement_name(one->exercise), overrule_choice(one->choice),
+                                                              one->row, note_words(one->note)})});
+  if (!overruled.lines.empty()) view.sections.push_back(std::move(overruled));
+
+  screens::PageSection sessions{say("swimmer.last_sessions"), {}};
+  for (auto session = athlete.sessions.rbegin(); session != athlete.sessions.rend() && sessions.lines.size() < kSessionsShown; ++session) {
+    if (session->sets.empty()) continue;
+    const auto left_out = static_cast<std::uint64_t>(std::count_if(session->sets.begin(), session->sets.end(), [](const model::SetDone& set) { return set.left_out; }));
+    const std::string sets = count_words(session->sets.size() - left_out, "exchange.set_one", "exchange.set_many");
+    sessions.lines.push_back({day_words(day_of_session(*session), desk.today), left_out == 0 ? sets : say("swimmer.sets_left_out", {sets, number(left_out)})});
+  }
+  if (!sessions.lines.empty()) view.sections.push_back(std::move(sessions));
+}
+
+screens::SwimmerView SwimmerDesk::view(Desk& desk, const std::vector<std::string>& also) {
+  const model::Athlete& athlete = desk.book.athlete(*scope_);
+  const DayPlan& now = plan(desk);
+  screens::SwimmerView view;
+  view.name = athlete.name.value_or("");
+  view.line = who_line(athlete, desk.today);
+  view.back_words = say("swimmer.back");
+  view.decisions_title = say("swimmer.next_session", {day_words(now.today, desk.today), say(now.programme_day == 2 ? "swimmer.programme_b" : "swimmer.programme_a")});
+  const bool may = desk.settings.is_coach() && desk.may_write();
+  if (session_decides(desk)) view.decisions.push_back(session_decision(desk));
+  for (const PlanRow& row : now.rows) view.decisions.push_back(row_decision(desk, view.decisions.size(), row));
+  for (std::size_t i = 0; i < view.decisions.size(); ++i) {
+    screens::Decision& decision = view.decisions[i];
+    const PlanRow* row = row_at(desk, i);
+    const std::string exercise = row == nullptr ? "" : row->decision.line;
+    for (const model::Overrule& one : athlete.overrules)
+      if (one.day == now.today && one.exercise == exercise)
+        decision.overruled = say("swimmer.overruled_now", {writer_words(one.by), overrule_choice(one.choice), note_words(one.note)});
+    const bool signs = row != nullptr && (row->waits_for_sign_off || std::find(row->decision.asks.begin(), row->decision.asks.end(), rules::Ask::sign_off) != row->decision.asks.end());
+    if (may && signs) decision.sign_off_words = say("squad.key_sign_off");
+    if (may && !choices_of(desk, i).empty()) decision.overrule_words = say("swimmer.overrule");
+    const bool open = std::find(why_open_.begin(), why_open_.end(), i) != why_open_.end();
+    if (!decision.why.empty()) decision.why_words = say(open ? "swimmer.fold" : "swimmer.why");
+    if (!open) decision.why.clear();
+  }
+  if (view.decisions.empty()) view.decisions_none = say("swimmer.no_plan");
+  add_sign_offs(desk, view);
+  add_clearance(desk, view);
+  add_sections(desk, also, view);
+  if (ask_) view.ask.push_back(ask_panel(desk));
+  view.keys = {{.label = say("swimmer.open_session"), .icon = screens::Icon::session}, {.label = say("swimmer.facts"), .icon = screens::Icon::setup}};
+  return view;
+}
+
+}  // namespace slipway::app
