@@ -22,13 +22,22 @@ std::string drawing_name(const model::OpKey& key) {
   return name + std::string(model::as_text(key.hash.view()));
 }
 
+// Fields of a record that anybody may try to write over: of kinds that are never edited too.
 const std::vector<std::uint32_t>& changeable(std::uint32_t record_kind) {
-  static const std::vector<std::uint32_t> plan{ops::prescription_tag::sets, ops::prescription_tag::reps, ops::prescription_tag::load,
-                                               ops::prescription_tag::rir};
-  static const std::vector<std::uint32_t> session{ops::session_tag::training_day, ops::session_tag::title};
-  static const std::vector<std::uint32_t> set{ops::set_tag::reps, ops::set_tag::load, ops::set_tag::rir};
-  static const std::vector<std::uint32_t> pain{ops::pain_tag::band, ops::pain_tag::amount};
-  return record_kind == kind::prescription ? plan : record_kind == kind::session ? session : record_kind == kind::set ? set : pain;
+  static const std::map<std::uint32_t, std::vector<std::uint32_t>> tags{
+      {kind::prescription, {ops::prescription_tag::sets, ops::prescription_tag::reps, ops::prescription_tag::load, ops::prescription_tag::rir}},
+      {kind::session, {ops::session_tag::training_day, ops::session_tag::title}},
+      {kind::set, {ops::set_tag::reps, ops::set_tag::load, ops::set_tag::rir, ops::set_tag::form_broke}},
+      {kind::pain, {ops::pain_tag::band, ops::pain_tag::amount, ops::pain_tag::settled}},
+      {kind::programme, {ops::programme_tag::weeks, ops::programme_tag::days_a_week}},
+      {kind::soreness, {ops::soreness_tag::level}},
+      {kind::red_flag, {ops::red_flag_tag::group}},
+      {kind::clearance, {ops::clearance_tag::role}},
+      {kind::sign_off, {ops::sign_off_tag::level, ops::sign_off_tag::day}},
+      {kind::tick_in, {ops::tick_in_tag::role}},
+      {kind::consent, {ops::consent_tag::given, ops::consent_tag::day}},
+  };
+  return tags.at(record_kind);
 }
 
 Values some_values(Dice& dice, std::uint32_t record_kind) {
@@ -44,8 +53,9 @@ std::string line(const model::RecordId& id, const ops::Record& record, const std
   std::string text = std::to_string(record.kind) + " #" + std::to_string(numbers.at(id));
   text += record.taken_back() ? " taken back" : record.revived() ? " revived" : " stands";
   for (const auto& [tag, field] : record.fields) {
-    text += " " + std::to_string(tag) + "=";
     const std::vector<ops::Written> visible = field.visible();
+    if (!visible.empty() && visible.front().wire == ops::Wire::refs) continue;  // where it belongs is no value
+    text += " " + std::to_string(tag) + "=";
     for (std::size_t i = 0; i < visible.size(); ++i) text += (i > 0 ? "|" : "") + std::to_string(value_of(tag, visible[i]));
   }
   std::set<std::uint64_t> hows;
@@ -57,8 +67,9 @@ std::string line(const model::RecordId& id, const ops::Record& record, const std
 
 // How often each act comes up, of the sum of all.
 constexpr std::array<std::size_t, kActs> kWeights{
-    4, 16, 8, 4, 14, 6, 8, 6, 3,  // begin_session … write_unknown
-    12, 16, 3, 3, 2, 1, 1, 4, 2,  // make_letter … start_again
+    4, 16, 8, 4, 3, 8, 5, 6, 4, 3, 3,  // begin_session … set_programme
+    14, 6, 8, 6, 3,               // change … write_unknown
+    12, 16, 3, 3, 3, 2, 1, 4, 2,  // make_letter … start_again
 };
 
 Act some_act(Dice& dice) {
@@ -103,6 +114,26 @@ bool History::act(Act act, Place& at) {
     case Act::log_set: begin(at, kind::set, {{ops::set_tag::round, 1}, {ops::set_tag::reps, dice_.between(1, 4)}, {ops::set_tag::load, 22}}); return true;
     case Act::report_pain: begin(at, kind::pain, {{ops::pain_tag::band, dice_.between(1, 3)}}); return true;
     case Act::write_plan: begin(at, kind::prescription, some_values(dice_, kind::prescription)); return true;
+    case Act::raise_flag:
+      begin(at, kind::red_flag, {{ops::red_flag_tag::flag, 1}, {ops::red_flag_tag::group, dice_.between(1, 3)}});
+      return true;
+    case Act::sign_off:
+      say(at, kind::sign_off, {{ops::sign_off_tag::exercise, dice_.between(1, 2)}, {ops::sign_off_tag::level, dice_.between(0, 3)},
+                               {ops::sign_off_tag::day, dice_.between(1, 3)}}, 1);
+      return true;
+    case Act::consent:
+      say(at, kind::consent, {{ops::consent_tag::thing, dice_.between(1, 2)}, {ops::consent_tag::given, dice_.between(0, 1)},
+                              {ops::consent_tag::day, dice_.between(1, 3)}}, 1);
+      return true;
+    case Act::say_sore:
+      say(at, kind::soreness, {{ops::soreness_tag::region, dice_.between(1, 2)}, {ops::soreness_tag::training_day, dice_.between(1, 2)},
+                               {ops::soreness_tag::level, dice_.between(0, 3)}}, 2);
+      return true;
+    case Act::tick_in:
+      return belonging(at, kind::tick_in, ops::tick_in_tag::session, kind::session, {{ops::tick_in_tag::role, dice_.between(1, 3)}});
+    case Act::clear:
+      return belonging(at, kind::clearance, ops::clearance_tag::reports, kind::red_flag, {{ops::clearance_tag::role, dice_.between(1, 3)}});
+    case Act::set_programme: say(at, kind::programme, {{ops::programme_tag::weeks, dice_.between(1, 4)}}, 0); return true;
     case Act::change: return change(at, true);
     case Act::change_unseen: return change(at, false);
     case Act::take_back: return take_back(at);
@@ -136,6 +167,24 @@ void History::keep(Place& at, const model::OpKey& key, Deed deed) {
 void History::begin(Place& at, std::uint32_t record_kind, const Values& values) {
   const model::OpKey key = at.device.begin(record_kind, values);
   keep(at, key, {.what = Deed::What::begin, .kind = record_kind, .says = {values.begin(), values.end()}});
+}
+
+void History::say(Place& at, std::uint32_t record_kind, const Values& values, std::size_t about) {
+  const std::map<std::uint32_t, std::int64_t> same{values.begin(), values.begin() + static_cast<std::ptrdiff_t>(about)};
+  std::set<int> seen;
+  if (!dice_.one_in(3)) seen = model_.facts_seen(at.hand, record_kind, same);
+  std::vector<model::OpKey> replaced;
+  for (int number : seen) replaced.push_back(record_id(number));
+  const model::OpKey key = at.device.begin(record_kind, values, replaced);
+  keep(at, key, {.what = Deed::What::begin, .kind = record_kind, .says = {values.begin(), values.end()}, .saw = seen});
+}
+
+bool History::belonging(Place& at, std::uint32_t record_kind, std::uint32_t ref_tag, std::uint32_t to_kind, const Values& values) {
+  const std::optional<int> to = some_record(at, to_kind);
+  if (!to) return false;
+  const model::OpKey key = at.device.begin(record_kind, values, {}, {ops::refs_field(ref_tag, {record_id(*to)}, at.device.inc())});
+  keep(at, key, {.what = Deed::What::begin, .kind = record_kind, .says = {values.begin(), values.end()}});
+  return true;
 }
 
 std::optional<int> History::some_record(const Place& at, std::uint32_t record_kind) {
@@ -264,12 +313,42 @@ void History::exchange_all() {
 std::string History::view(std::size_t place) const {
   const ops::Fold& fold = places_[place].device.fold();
   std::string text;
-  for (std::uint32_t one : {kind::athlete, kind::kit, kind::prescription, kind::session, kind::set, kind::pain})
+  for (std::uint32_t one : {kind::athlete, kind::kit, kind::prescription, kind::session, kind::set, kind::pain, kind::programme, kind::soreness,
+                            kind::red_flag, kind::clearance, kind::sign_off, kind::tick_in, kind::consent})
     for (const model::RecordId& id : fold.of_kind(one)) text += line(id, *fold.find(id), numbers_);
   return text + "unknown " + std::to_string(fold.not_understood().size()) + "\n";
 }
 
 std::string History::expected(std::size_t place) const { return model_.view(places_[place].hand); }
+
+std::string History::expected_counting(std::size_t place) const { return model_.counting(places_[place].hand); }
+
+std::string History::counting(std::size_t place) const {
+  const model::Athlete athlete = ops::read_athlete(places_[place].device.fold());
+  const auto name = [&](const model::RecordId& id) { return " #" + std::to_string(numbers_.at(id)); };
+  const auto day = [](model::Day on) { return std::to_string(on.since_1970); };
+  std::string text;
+  for (const char* exercise : {"1", "2"})
+    if (const model::SignOff* one = model::counting_sign_off(athlete, exercise))
+      text += std::string("form ") + exercise + ": " + std::to_string(static_cast<int>(one->level)) + " on " + day(one->day) + "\n";
+  for (const model::ConsentThing thing : {model::ConsentThing::training_log, model::ConsentThing::pain_and_soreness})
+    for (const model::Consent& one : athlete.counting_consents)
+      if (one.thing == thing)
+        text += "may " + std::to_string(static_cast<int>(thing)) + ": " + (one.given ? "1" : "0") + " on " + day(one.day) + "\n";
+  for (const char* region : {"1", "2"})
+    for (std::int32_t on : {1, 2}) {
+      std::string answers;
+      for (const model::Soreness& one : athlete.soreness)
+        if (one.region == region && one.day == model::Day{on}) answers += name(one.id) + "=" + std::to_string(one.level);
+      if (!answers.empty()) text += std::string("sore ") + region + " on " + std::to_string(on) + ":" + answers + "\n";
+    }
+  for (const model::TickIn& one : athlete.tick_ins) text += "ticked" + name(one.id) + (one.withdrawn ? " withdrawn\n" : "\n");
+  for (const model::RedFlag& one : athlete.red_flags) text += "flag" + name(one.id) + "=" + std::to_string(static_cast<int>(one.group)) + "\n";
+  for (const model::Clearance& one : athlete.clearances) text += "cleared" + name(one.id) + (one.withdrawn ? " withdrawn\n" : "\n");
+  if (!athlete.programme.empty()) text += "programme";
+  for (const auto& one : athlete.programme.all) text += name(one.value.id);
+  return text + "\n";
+}
 
 Toll History::toll() const {
   Toll toll;
@@ -285,12 +364,15 @@ Toll History::toll() const {
     }
     if (place.device.held().op_count() != keys.size()) ++toll.duplicated;
     std::set<model::OpKey> shown;
-    for (const model::Pain& pain : ops::read_athlete(place.device.fold()).pains) shown.insert(pain.id);
+    const model::Athlete athlete = ops::read_athlete(place.device.fold());
+    for (const model::Pain& pain : athlete.pains) shown.insert(pain.id);
+    for (const model::RedFlag& flag : athlete.red_flags) shown.insert(flag.id);
     for (int number : left) {
       const model::OpKey& key = keys_[static_cast<std::size_t>(number)];
       if (keys.count(key) == 0) ++toll.lost;
-      if (model_.deed(number).what == Deed::What::begin && model_.deed(number).kind == kind::pain && shown.count(key) == 0)
-        ++toll.pain_hidden;
+      const Deed& deed = model_.deed(number);
+      const bool report = deed.what == Deed::What::begin && (deed.kind == kind::pain || deed.kind == kind::red_flag);
+      if (report && shown.count(key) == 0) ++toll.pain_hidden;
     }
   }
   return toll;
@@ -308,8 +390,17 @@ std::vector<std::vector<ops::ChainedOp>> three_streams(std::uint64_t seed, std::
     const model::RecordId record = dice.pick(records);
     const ops::Record* found = device.fold().find(record);
     const bool here = found != nullptr && found->created.has_value();
-    switch (dice.below(6)) {
+    switch (dice.below(7)) {
       case 0: records.push_back(device.begin(kind::set, {{ops::set_tag::reps, dice.between(1, 4)}})); break;
+      case 6: {  // a sign-off that names another record, here or not, or a red flag
+        const std::vector<model::OpKey> replaced = dice.one_in(2) ? std::vector<model::OpKey>{record} : std::vector<model::OpKey>{};
+        if (dice.one_in(3)) {
+          records.push_back(device.begin(kind::red_flag, {{ops::red_flag_tag::group, dice.between(1, 3)}}));
+        } else {
+          records.push_back(device.begin(kind::sign_off, {{ops::sign_off_tag::exercise, 1}, {ops::sign_off_tag::level, dice.between(1, 3)}}, replaced));
+        }
+        break;
+      }
       case 1:
       case 2:
         if (here) device.change(record, some_values(dice, found->kind));

@@ -15,7 +15,7 @@
 namespace slipway::kit {
 
 enum class Act : std::uint8_t {
-  begin_session, log_set, report_pain, write_plan, change, change_unseen, take_back, end_pain, write_unknown,
+  begin_session, log_set, report_pain, write_plan, raise_flag, sign_off, consent, say_sore, tick_in, clear, set_programme, change, change_unseen, take_back, end_pain, write_unknown,
   make_letter, read_letter, lose_letter, back_up, restore, clone, wipe, turn_clock, start_again,
 };
 inline constexpr std::size_t kActs = static_cast<std::size_t>(Act::start_again) + 1;
@@ -27,7 +27,7 @@ struct Toll {
   std::uint64_t lost = 0;          // a copy was left, and it is not everywhere in the end
   std::uint64_t unexpected = 0;    // entries that nobody wrote
   std::uint64_t duplicated = 0;    // entries held twice
-  std::uint64_t pain_hidden = 0;   // pain reports held and not shown
+  std::uint64_t pain_hidden = 0;   // pain reports and red flags held and not shown
 };
 
 class History {
@@ -41,6 +41,8 @@ class History {
   const Device& device(std::size_t place) const { return places_[place].device; }
   std::string view(std::size_t place) const;      // what the fold of this device shows
   std::string expected(std::size_t place) const;  // what the oracle says it must show
+  std::string counting(std::size_t place) const;  // which facts count, read as nouns
+  std::string expected_counting(std::size_t place) const;
   Toll toll() const;                              // after exchange_all
   std::uint64_t times(Act act) const { return times_[static_cast<std::size_t>(act)]; }
 
@@ -59,6 +61,9 @@ class History {
   void step();
   bool act(Act act, Place& at);
   void begin(Place& at, std::uint32_t kind, const Values& values);
+  // A fact about what is said in the first `about` values; two of three name what they see.
+  void say(Place& at, std::uint32_t kind, const Values& values, std::size_t about);
+  bool belonging(Place& at, std::uint32_t kind, std::uint32_t ref_tag, std::uint32_t to_kind, const Values& values);
   bool change(Place& at, bool seen);
   bool take_back(Place& at);
   bool end_pain(Place& at);

@@ -18,7 +18,7 @@ struct Deed {
   int record = -1;                             // the deed that began the record it is about
   std::uint32_t kind = 0;                      // of begin
   std::map<std::uint32_t, std::int64_t> says = {};  // field tag, value
-  std::set<int> saw = {};                      // deeds it covers
+  std::set<int> saw = {};                      // deeds it covers; of begin, records it replaces
   std::uint64_t how = 0;                       // of end_pain
   // The order in which deeds are drawn: a count, and a name to settle equal counts.
   std::uint64_t count = 0;
@@ -42,11 +42,22 @@ class OpModel {
   //   "10 #4 revived 18=1 19=8|9" · "12 #7 stands 17=2 ended=1,2" · "unknown 3"
   std::string view(const Hand& hand) const;
 
+  // What counts of facts about body and permissions, worked out by hand from handbook 6.8 and 7.1:
+  //   "form 1: 3 on 2" · "may 2: 0 on 1" · "sore 1 on 2: #7=2 #9=1" · "ticked #4 withdrawn" · "flag #5=1"
+  //   · "cleared #6" · "programme #8 #3"
+  std::string counting(const Hand& hand) const;
+  // Facts of this kind that stand, about what is said in `about`: to be named by the next one.
+  std::set<int> facts_seen(const Hand& hand, std::uint32_t kind, const std::map<std::uint32_t, std::int64_t>& about) const;
+
  private:
   struct Sheet;  // everything said about one record
   std::map<int, Sheet> sheets(const Hand& hand) const;
   bool drawn_before(int a, int b) const;
   std::string line(int record, const Sheet& sheet) const;
+  bool gone(const Hand& hand, int record) const;  // taken back for good
+  bool withdrawn(const Hand& hand, int record) const;
+  std::int64_t own(int record, std::uint32_t tag) const;
+  std::int64_t shown(const Hand& hand, int record, std::uint32_t tag) const;
 
   std::vector<Deed> deeds_;
 };

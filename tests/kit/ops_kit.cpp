@@ -108,8 +108,10 @@ model::OpKey Device::write(std::uint32_t kind, std::vector<ops::Field> fields) {
   return ops_.back().key();
 }
 
-model::OpKey Device::begin(std::uint32_t kind, const Values& values) {
-  std::vector<ops::Field> fields;
+model::OpKey Device::begin(std::uint32_t kind, const Values& values, const std::vector<model::OpKey>& replaced,
+                           const std::vector<ops::Field>& more) {
+  std::vector<ops::Field> fields = more;
+  if (!replaced.empty()) fields.push_back(ops::refs_field(ops::tag::saw, replaced, inc()));
   for (const auto& [tag, value] : values) fields.push_back(value_field(kind, tag, value));
   return write(kind, std::move(fields));
 }

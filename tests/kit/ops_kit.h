@@ -41,7 +41,9 @@ class Device {
  public:
   Device(const ops::StreamId& stream, std::uint64_t seed);
 
-  model::OpKey begin(std::uint32_t kind, const Values& values);                  // a new record
+  // A new record, naming those it replaces and one it belongs to.
+  model::OpKey begin(std::uint32_t kind, const Values& values, const std::vector<model::OpKey>& replaced = {},
+                     const std::vector<ops::Field>& more = {});
   model::OpKey change(const model::RecordId& record, const Values& values);      // names what it sees
   model::OpKey change_unseen(const model::RecordId& record, const Values& values);
   model::OpKey take_back(const model::RecordId& record);

@@ -87,6 +87,9 @@ TEST_CASE("any part of a log has a view, and the rest completes it") {
     }
     const model::Athlete athlete = ops::read_athlete(some);
     REQUIRE(athlete.pains.size() == some.of_kind(ops::kind::pain).size());
+    REQUIRE(athlete.red_flags.size() == some.of_kind(ops::kind::red_flag).size());
+    REQUIRE(athlete.sign_offs.size() == some.of_kind(ops::kind::sign_off).size());
+    REQUIRE(athlete.counting_sign_offs.empty() == athlete.sign_offs.empty());
     REQUIRE(*Fold::read_state(some.write_state()) == some);
     dice.shuffle(rest);
     for (const ChainedOp& op : rest) some.add(op);

@@ -28,6 +28,7 @@ void everybody_sees_what_the_oracle_says(const History& history) {
   for (std::size_t place = 0; place < history.places(); ++place) {
     CAPTURE(place);
     REQUIRE(history.view(place) == history.expected(place));
+    REQUIRE(history.counting(place) == history.expected_counting(place));
   }
 }
 
@@ -38,6 +39,7 @@ void everybody_agrees(const History& history) {
     REQUIRE(history.device(place).fold().write_state() == history.device(0).fold().write_state());
     REQUIRE(history.device(place).held().holdings() == history.device(0).held().holdings());
     REQUIRE(history.view(place) == history.view(0));
+    REQUIRE(history.counting(place) == history.counting(0));
   }
 }
 
