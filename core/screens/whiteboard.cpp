@@ -244,7 +244,7 @@ struct FootLine {
   SessionIntent intent;
 };
 
-std::vector<FootLine> foot_of(const Ui& ui, const Board& board, float width, const BoardLook& look) {
+std::vector<FootLine> foot_of(const Board& board, const BoardLook& look) {
   std::vector<FootLine> lines;
   if (!look.foot) return lines;
   if (look.folded) {
@@ -252,7 +252,7 @@ std::vector<FootLine> foot_of(const Ui& ui, const Board& board, float width, con
     return lines;
   }
   for (std::uint32_t i = 0; i < board.foot.size(); ++i) lines.push_back({board.foot[i].words, board.foot[i].spoken, board.foot[i].up, OpenBlock{i}});
-  if (board.open && !board.fold_words.empty() && folds_for_text(ui, width)) lines.push_back({board.fold_words, {}, true, OpenBoard{false}});
+  if (board.open && !board.fold_words.empty()) lines.push_back({board.fold_words, {}, true, OpenBoard{false}});
   return lines;
 }
 
@@ -297,12 +297,12 @@ float board_height(Ui& ui, const Board& board, float width, const BoardLook& loo
   const Layout layout = layout_of(ui, board, width, look);
   const float rows = std::max<float>(1, static_cast<float>(layout.rows));
   return static_cast<float>(bands_of(board, layout)) * (layout.head + rows * layout.row) +
-         foot_height(ui, foot_of(ui, board, width, look), width, look);
+         foot_height(ui, foot_of(board, look), width, look);
 }
 
 void draw_board(Ui& ui, const Board& board, const Box& box, const BoardLook& look, std::vector<SessionIntent>& out) {
   const Layout layout = layout_of(ui, board, box.width, look);
-  const auto lines = foot_of(ui, board, box.width, look);
+  const auto lines = foot_of(board, look);
   const float foot_top = box.y + box.height - foot_height(ui, lines, box.width, look);
   {
     const auto grid = ui.group("board", {.role = model::Role::grid, .name = board.spoken, .rect = {box.x, box.y, box.width, foot_top - box.y}});

@@ -152,7 +152,6 @@ TEST_CASE("every page of the Session place looks different without colours") {
   for (const auto& page : kit::session_pages()) {
     CAPTURE(page.name);
     NullWindow window;
-    window.input.text_scale = 1.5F;  // large enough for the board to fold
     window.draw(page.view);
     CHECK(shapes.insert(kit::drawn_shape()).second);
   }

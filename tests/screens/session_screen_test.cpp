@@ -210,7 +210,8 @@ TEST_CASE("the hand is read before the board, and the places come last") {
 
 TEST_CASE("each state of a cell has a shape of its own, not only a colour") {
   std::vector<std::string> shapes;
-  for (const CellState state : {CellState::not_done, CellState::next, CellState::not_kept, CellState::kept, CellState::changed, CellState::left_out}) {
+  for (const CellState state : {CellState::not_done, CellState::next, CellState::not_kept, CellState::kept, CellState::changed, CellState::left_out, CellState::held,
+                                CellState::swapped, CellState::crossed_out, CellState::waits_sign_off}) {
     SessionView view = kit::ready_session();
     view.board.rows[0].cells[2].state = state;
     NullWindow window;
