@@ -23,8 +23,8 @@ enum class Command : std::uint8_t {
 
 struct WindowWish {
   std::string size = "390x844";     // CSS pixels
-  std::string theme = "daylight";
-  std::uint64_t text_percent = 100;
+  std::string theme;                // empty: as this device was set
+  std::uint64_t text_percent = 0;   // 0: the same
   bool say = false;
   std::string shot;                 // a picture of the window, then the end
 };

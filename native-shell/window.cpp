@@ -182,6 +182,8 @@ void Window::frame() {
   last_frame_ms_ = now;
   told_ = false;
   app_.wants_draw();
+  if (request_.window.theme.empty()) input_.theme = app_.theme(screens::ThemeName::daylight);
+  if (request_.window.text_percent == 0) input_.text_scale = app_.text_scale(1);
   surface_->begin_frame();
   const model::Tree tree = settle();
   surface_->draw(input_.theme);
@@ -221,7 +223,7 @@ int Window::run(const SurfaceSize& size) {
   }
   input_.backend_draws = true;
   input_.theme = request_.window.theme == "night" ? screens::ThemeName::night : screens::ThemeName::daylight;
-  input_.text_scale = static_cast<float>(request_.window.text_percent) / 100;
+  if (request_.window.text_percent != 0) input_.text_scale = static_cast<float>(request_.window.text_percent) / 100;
   open_store();
   for (const std::string& file : request_.files)
     if (app_.book() != nullptr) take_in(file);

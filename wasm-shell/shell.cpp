@@ -60,12 +60,12 @@ void Shell::surface(const Surface& surface) {
   input_.inset_right = surface.inset_right;
   input_.inset_bottom = surface.inset_bottom;
   input_.inset_left = surface.inset_left;
-  input_.text_scale = surface.text_scale;
+  system_text_scale_ = surface.text_scale;
   told_ = true;
 }
 
 void Shell::look(const Look& look) {
-  input_.theme = look.theme;
+  system_theme_ = look.theme;
   reduced_motion_ = look.reduced_motion;
   told_ = true;
 }
@@ -131,6 +131,8 @@ void Shell::frame() {
   input_.seconds_since_last = std::min(pause, kLongestPause);
   told_ = false;
   app_.wants_draw();
+  input_.theme = app_.theme(system_theme_);
+  input_.text_scale = app_.text_scale(system_text_scale_);
   model::Tree tree = settle();
   if (draws_ && !hidden_) gl_.draw(input_.width, input_.height, input_.pixel_ratio, input_.theme);
   ++frames_;
@@ -156,6 +158,8 @@ model::Tree Shell::settle() {
     moves_in_ms_ = stage_.wants_frame_in_ms();
     const bool jumps = reduced_motion_ && moves_in_ms_ > 0 && !pointer_down_;
     if (jumps) input_.seconds_since_last = kPastAllMotion;
+    input_.theme = app_.theme(system_theme_);
+    input_.text_scale = app_.text_scale(system_text_scale_);
     if (!app_.wants_draw() && !jumps) break;
   }
   return tree;

@@ -75,6 +75,8 @@ class Shell {
   bool told_ = true;                    // something came since the last frame
   bool hidden_ = false;
   bool reduced_motion_ = false;
+  screens::ThemeName system_theme_ = screens::ThemeName::daylight;
+  float system_text_scale_ = 1;
   bool pointer_down_ = false, answered_by_hand_ = false;
   std::uint64_t last_frame_ms_ = 0;
   std::uint32_t moves_in_ms_ = 0, frames_ = 0;

@@ -46,6 +46,7 @@ void App::open(host::Files& files, const store::OpenTokens& tokens, const OpenFa
   book_ = std::move(*opened);
   in.stage = AppStage::running;
   if (facts.demo && book_->scopes().empty()) in.put_demo(*book_);
+  in.settings = Settings::read(*book_);
   in.find_here(*book_);
   in.read_draft(*book_);
   const auto handed = book_->local(kHandedOverName);
@@ -80,6 +81,8 @@ void App::Inside::find_here(Book& book) {
     const auto id = model::ScopeId::from(*known);
     if (std::find(scopes.begin(), scopes.end(), id) != scopes.end()) here = id;
   }
+  if (!here && facts.demo)
+    if (const auto first = book.find_athlete(kDemoSwimmer)) be_here(book, *first);
   if (!here && !scopes.empty()) be_here(book, scopes.front());
 }
 
@@ -128,8 +131,8 @@ void App::take_in(const std::string& file_name, model::ByteView file) {
   }
   row.spoken = say("exchange.result_spoken", {row.file_name, row.word, row.sentence});
   in.results.insert(in.results.begin(), std::move(row));
-  const bool first_run = in.stage == AppStage::running && !in.here;
-  if (!first_run) in.place = screens::Place::exchange;
+  const bool first_run = in.stage == AppStage::running && !in.here && !in.settings.is_coach();
+  if (!first_run) in.go(screens::Place::exchange);
 }
 
 std::string App::Inside::sentence_of(const TakenIn& taken) {
@@ -191,6 +194,13 @@ bool App::wants_draw() {
   return wants;
 }
 
+screens::ThemeName App::theme(screens::ThemeName of_the_system) {
+  if (of_the_system == screens::ThemeName::forced || !inside_->settings.user_said) return of_the_system;
+  return inside_->settings.theme(inside_->clock.now().local_ms);
+}
+
+float App::text_scale(float of_the_system) { return inside_->settings.text_scale(of_the_system); }
+
 void App::undo_last() {
   act(screens::Intent{screens::SessionIntent{screens::TakeBack{}}});
 }
@@ -203,12 +213,16 @@ void App::escape() {
 void App::act(const screens::Intent& intent) {
   Inside& in = *inside_;
   in.changed = true;
-  std::visit(Overloaded{[&](const screens::GoTo& go) { in.place = go.place; },
+  std::visit(Overloaded{[&](const screens::GoTo& go) { in.go(go.place); },
                         [&](const screens::PressKey& press) { in.act_notice(press); },
-                        [&](const screens::StartIntent& start) { if (book_) in.act_start(*book_, start); },
+                        [&](const screens::OpenMore& more) { in.more_open = more.open; },
+                        [&](const screens::MoreHandOver&) {
+                          in.more_open = false;
+                          if (book_) in.hand_over(*book_, false);
+                        },
                         [&](const screens::SessionIntent& session) { if (book_) in.act_session(*book_, session); },
                         [&](const screens::ExchangeIntent& exchange) { if (book_) in.act_exchange(*book_, exchange); },
-                        [](const auto&) {}},
+                        [&](const auto& other) { if (book_) in.act_desk(*book_, other); }},
              intent);
 }
 
@@ -218,25 +232,60 @@ void App::Inside::act_notice(const screens::PressKey& press) {
   if (stage == AppStage::broken) exchange.open_again();
 }
 
-void App::Inside::act_start(Book& book, const screens::StartIntent& intent) {
-  std::visit(Overloaded{[&](const screens::SetDraftName& set) {
-                          name_draft = set.name;
-                          name_refused.clear();
-                        },
-                        [&](const screens::Start&) {
-                          const auto made = book.add_athlete({name_draft, std::nullopt}, facts.author);
-                          if (!made) {
-                            name_refused = say("start.name_refused");
-                            announce(true, name_refused);
-                            return;
-                          }
-                          be_here(book, *made);
-                          place = screens::Place::session;
-                        },
-                        [&](const screens::AskForBundle&) { exchange.ask_for_file(); },
-                        [&](const screens::LookAround&) { exchange.look_around(); },
-                        [](const auto&) {}},
-             intent);
+Desk App::Inside::desk(Book& book) {
+  Desk out{.book = book, .settings = settings, .exchange = exchange, .today = today(), .now_ms = clock.now().local_ms};
+  out.here = here;
+  out.demo = facts.demo;
+  out.storage_kept = facts.storage_kept;
+  out.persisted = persist_answer;
+  out.handed_over = handed_over;
+  out.announce = [this](bool urgent, std::string words) { announce(urgent, std::move(words)); };
+  out.go = [this](screens::Place to) { go(to); };
+  out.be_here = [this, &book](const model::ScopeId& scope) { be_here(book, scope); };
+  out.open_facts = [this, &book](const std::optional<model::ScopeId>& who) {
+    go(screens::Place::setup);
+    Desk now = desk(book);
+    setup.open_facts(now, who);
+  };
+  out.leave_demo = [this] { exchange.open_again(); };
+  return out;
+}
+
+// Another place is shown: what was half asked in the one before is let go.
+void App::Inside::go(screens::Place to) {
+  more_open = false;
+  if (to == place) return;
+  squad.leave();
+  logbook.leave();
+  exchanged.leave();
+  setup.leave();
+  panel = Panel::none;
+  place = to;
+}
+
+void App::Inside::act_desk(Book& book, const screens::StartIntent& intent) {
+  Desk now = desk(book);
+  start.act(now, intent);
+}
+void App::Inside::act_desk(Book& book, const screens::SquadIntent& intent) {
+  Desk now = desk(book);
+  squad.act(now, intent);
+}
+void App::Inside::act_desk(Book& book, const screens::AskAnswer& given) {
+  Desk now = desk(book);
+  squad.act(now, given);
+}
+void App::Inside::act_desk(Book& book, const screens::LogbookIntent& intent) {
+  Desk now = desk(book);
+  logbook.act(now, intent);
+}
+void App::Inside::act_desk(Book& book, const screens::SetupIntent& intent) {
+  Desk now = desk(book);
+  setup.act(now, intent);
+}
+void App::Inside::act_desk(Book& book, const screens::SetOtherValue& typed) {
+  Desk now = desk(book);
+  exchanged.act(now, typed);
 }
 
 void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent) {
@@ -249,7 +298,7 @@ void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent
 
 void App::Inside::hand_over(Book& book, bool as_text) {
   std::vector<model::ScopeId> scopes;
-  if (here && facts.author == Author::swimmer) scopes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
+  if (here && author() == Author::swimmer) scopes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
   const auto bundle = book.make_bundle(scopes);
   if (!bundle) {
     announce(true, say(bundle.error()));

@@ -16,6 +16,7 @@
 #include "host/exchange.h"
 #include "host/random.h"
 #include "screens/app_screen.h"
+#include "screens/theme.h"
 
 namespace slipway::app {
 
@@ -47,6 +48,10 @@ class App {
   void idle();             // nothing to do for a while: chunks are folded, derived state saved
   void undo_last();        // Ctrl+Z: takes back the last kept entry
   void escape();           // Escape: closes the open change
+
+  // How this device wants to look, where it was set; else as the system says. Forced colours win.
+  screens::ThemeName theme(screens::ThemeName of_the_system);
+  float text_scale(float of_the_system);
 
   const screens::AppView& view();
   void act(const screens::Intent& intent);

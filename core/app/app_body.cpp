@@ -103,7 +103,7 @@ void App::Inside::act_pain(Book& book, const screens::ChoosePain& choose) {
   entry.region = pain_parts()[choose.row].region;
   entry.band = choose.band + 1;
   if (const model::Session* session = model::session_on(book.athlete(*here), today())) entry.session = session->id;
-  const auto noted = book.note_pain(*here, entry, facts.author);
+  const auto noted = book.note_pain(*here, entry, author());
   if (!noted) {
     announce(true, say(noted.error()));
     return;
@@ -115,20 +115,20 @@ void App::Inside::act_pain(Book& book, const screens::ChoosePain& choose) {
 
 void App::Inside::detail_pain(Book& book, std::optional<std::uint64_t> amount, std::optional<std::uint64_t> side) {
   if (!pain_kept) return;
-  const auto done = book.detail_pain(*here, *pain_kept, amount, side, facts.author);
+  const auto done = book.detail_pain(*here, *pain_kept, amount, side, author());
   if (!done) announce(true, say(done.error()));
 }
 
 void App::Inside::answer_settled(Book& book, std::uint32_t question, std::uint32_t choice) {
   const auto asked = unsettled(book.athlete(*here), today());
   if (question >= asked.size() || choice > 1) return;
-  const auto done = book.settle_pain(*here, asked[question]->id, choice == 0, facts.author);
+  const auto done = book.settle_pain(*here, asked[question]->id, choice == 0, author());
   if (!done) announce(true, say(done.error()));
 }
 
 void App::Inside::take_back_pain(Book& book) {
   if (!pain_kept) return;
-  const auto done = book.end_pain(*here, *pain_kept, Book::PainEnd::withdrawn, "", facts.author);
+  const auto done = book.end_pain(*here, *pain_kept, Book::PainEnd::withdrawn, "", author());
   if (!done) {
     announce(true, say(done.error()));
     return;
@@ -196,7 +196,7 @@ void App::Inside::choose_pain_number(Book& book, std::uint32_t choice) {
 void App::Inside::keep_soreness(Book& book, model::Soreness answer) {
   answer.day = today();
   const std::string region = answer.region;
-  const auto noted = book.note_soreness(*here, {std::move(answer)}, facts.author);
+  const auto noted = book.note_soreness(*here, {std::move(answer)}, author());
   sore_kept.reset();
   if (!noted) {
     announce(true, say(noted.error()));
@@ -228,7 +228,7 @@ void App::Inside::detail_sore(Book& book, std::optional<std::uint64_t> days, std
 
 void App::Inside::take_back_sore(Book& book) {
   if (!sore_kept) return;
-  const auto back = book.take_back(*here, *sore_kept, facts.author);
+  const auto back = book.take_back(*here, *sore_kept, author());
   if (!back) {
     announce(true, say(back.error()));
     return;
@@ -294,7 +294,7 @@ void App::Inside::tick_flag(Book& book, const screens::TickFlag& tick) {
   entry.flag = flag.flag;
   entry.group = flag.group;
   entry.day = today();
-  const auto noted = book.note_red_flag(*here, entry, facts.author);
+  const auto noted = book.note_red_flag(*here, entry, author());
   if (!noted) {
     announce(true, say(noted.error()));
     return;

@@ -8,7 +8,12 @@
 #include "app/app.h"
 #include "app/day_plan.h"
 #include "app/desk.h"
+#include "app/exchange_desk.h"
+#include "app/logbook_desk.h"
 #include "app/session_board.h"
+#include "app/setup_desk.h"
+#include "app/squad_desk.h"
+#include "app/start_desk.h"
 
 namespace slipway::app {
 
@@ -23,7 +28,7 @@ struct Kept {  // an entry of this visit that the last-entry key can take back
 // What stands in place of the next set.
 enum class Panel : std::uint8_t { none, pain, sore, stop, finish, why };
 // What the state panels of the view are about, in their order there.
-enum class StateKind : std::uint8_t { stopped, ill, no_plan, not_today, no_birth_year, one_more };
+enum class StateKind : std::uint8_t { stopped, ill, no_plan, not_today, no_birth_year, one_more, nobody };
 
 struct RestNow {
   Cell next;
@@ -58,7 +63,6 @@ struct App::Inside {
 
   std::optional<model::ScopeId> here;  // the athlete at this device
   screens::Place place = screens::Place::session;
-  std::string name_draft, name_refused;
   std::optional<SetDraft> draft;
   bool draft_dirty = false;
   std::uint64_t draft_saved_ms = 0;
@@ -92,6 +96,14 @@ struct App::Inside {
   std::uint64_t rest_ends_ms = 0;      // monotonic: when its clock steps next; 0: nobody rests
   Settings settings;
 
+  // The other places, each with what is open and half typed there.
+  StartDesk start;
+  SquadDesk squad;
+  LogbookDesk logbook;
+  ExchangeDesk exchanged;
+  SetupDesk setup;
+  bool more_open = false;              // the sheet of all places
+
   void reset_visit() {
     stage = AppStage::starting;
     here.reset();
@@ -119,7 +131,16 @@ struct App::Inside {
   static std::string sentence_of(const TakenIn& taken);
 
   void act_notice(const screens::PressKey& press);
-  void act_start(Book& book, const screens::StartIntent& intent);
+  Author author() const { return settings.user_said ? settings.author() : facts.author; }
+  bool is_coach() const { return author() == Author::coach || facts.demo; }
+  Desk desk(Book& book);
+  void go(screens::Place to);
+  void act_desk(Book& book, const screens::StartIntent& intent);
+  void act_desk(Book& book, const screens::SquadIntent& intent);
+  void act_desk(Book& book, const screens::AskAnswer& given);
+  void act_desk(Book& book, const screens::LogbookIntent& intent);
+  void act_desk(Book& book, const screens::SetupIntent& intent);
+  void act_desk(Book& book, const screens::SetOtherValue& typed);
   void act_exchange(Book& book, const screens::ExchangeIntent& intent);
   void hand_over(Book& book, bool as_text);
 
@@ -171,7 +192,7 @@ struct App::Inside {
   void note_check(Book& book);
   void tick_adult(Book& book, std::uint32_t role);
   void start_plan(Book& book);
-  void open_facts(const std::optional<model::ScopeId>& who);
+  void open_facts(Book& book);
   bool is_short(const DayPlan& now) const;
   void open_finish(Book& book);
   void keep_finish(Book& book);
@@ -181,10 +202,8 @@ struct App::Inside {
   screens::SessionView session_view(Book& book);
 
   // app_views.cpp
-  screens::ExchangeView exchange_view(Book& book);
-  screens::StartView start_view();
   screens::NoticeView notice_view();
-  screens::AboutView about_view(Book& book);
+  void add_bar(Book& book, screens::AppView& view);
   void add_troubles(Book& book, screens::SessionView& view);
   void kept_mark(Book& book, screens::SessionView& view);
 };

@@ -46,7 +46,10 @@ BoardState App::Inside::board_state(Book& book) {
 }
 
 void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) {
-  if (!here) return;
+  if (!here) {
+    if (std::holds_alternative<screens::PressState>(intent)) press_state(book, std::get<screens::PressState>(intent));
+    return;
+  }
   const auto drafted = [&](auto change) {
     if (!draft) return;
     change(*draft);
@@ -172,7 +175,7 @@ void App::Inside::say_kept(Book& book, std::string words) {
 
 // What the rules gave stays on record, as it was shown, with the session [6.7].
 bool App::Inside::begin(Book& book) {
-  const auto begun = begin_day(book, *here, today(), kit_here, train_now, facts.author);
+  const auto begun = begin_day(book, *here, today(), kit_here, train_now, author());
   if (!begun) announce(true, say(begun.error()));
   return begun.ok();
 }
@@ -195,7 +198,7 @@ void App::Inside::log_as_written(Book& book, std::uint32_t choice) {
                        .band = written.band,
                        .grip = row.decision.dose.grip};
   const std::string code = row.code;
-  const auto logged = book.log_set(*here, entry, today(), facts.author);
+  const auto logged = book.log_set(*here, entry, today(), author());
   if (!logged) {
     announce(true, say(logged.error()));
     return;
@@ -282,7 +285,7 @@ bool App::Inside::mend(Book& book, const SetDraft& now, bool left_out, const Loc
     if (set != nullptr && set->form_broke != now.form_broke) change.form_broke = now.form_broke;
     if (set != nullptr && !now.band.empty() && set->band != now.band) change.band = now.band;
   }
-  const auto mended = book.change_set(*here, *now.mends, change, facts.author, &done);
+  const auto mended = book.change_set(*here, *now.mends, change, author(), &done);
   if (!mended) announce(true, say(mended.error()));
   return mended.ok();
 }
@@ -308,7 +311,7 @@ std::optional<model::RecordId> App::Inside::log_changed(Book& book, const SetDra
   entry.band = now.band;
   entry.side = now.side;
   entry.form_broke = now.form_broke;
-  const auto logged = book.log_set(*here, entry, now.day, facts.author, &done);
+  const auto logged = book.log_set(*here, entry, now.day, author(), &done);
   if (!logged) {
     announce(true, say(logged.error()));
     return std::nullopt;
@@ -335,7 +338,7 @@ void App::Inside::after_entry(Book& book, const model::RecordId& record, std::ui
 }
 
 void App::Inside::take_back(Book& book, Kept entry) {
-  const auto taken = book.take_back(*here, entry.record, facts.author);
+  const auto taken = book.take_back(*here, entry.record, author());
   if (!taken) {
     announce(true, say(taken.error()));
     return;

@@ -162,7 +162,7 @@ bool App::Inside::add_states(Book& book, screens::SessionView& view) {
   if (now.decision.whether == rules::Whether::stop) {
     screens::StatePanel state{.title = say("state.stop_title"), .words = {report::sentence(now.decision.gate), say("stop.what")}, .rule = now.decision.gate.row,
                               .icon = screens::Icon::caution, .urgent = true};
-    if (!youth || facts.author == Author::coach) state.keys.push_back({say("state.cleared"), say("state.cleared_detail")});
+    if (!youth || author() == Author::coach) state.keys.push_back({say("state.cleared"), say("state.cleared_detail")});
     else state.words.push_back(say("state.cleared_youth"));
     state.keys.push_back({say("state.help_now")});
     add_state(view, StateKind::stopped, std::move(state));
@@ -209,7 +209,7 @@ void App::Inside::press_state(Book& book, const screens::PressState& press) {
       model::Illness well;
       well.state = model::IllnessState::well;
       well.day = today();
-      const auto noted = book.note_illness(*here, well, facts.author);
+      const auto noted = book.note_illness(*here, well, author());
       if (!noted) announce(true, say(noted.error()));
       break;
     }
@@ -217,21 +217,22 @@ void App::Inside::press_state(Book& book, const screens::PressState& press) {
       if (press.key == 1) exchange.ask_for_file();
       else start_plan(book);
       break;
-    case StateKind::not_today: train_now = facts.author == Author::coach ? rules::TrainNow::coach : rules::TrainNow::swimmer; break;
-    case StateKind::no_birth_year: open_facts(*here); break;
+    case StateKind::not_today: train_now = author() == Author::coach ? rules::TrainNow::coach : rules::TrainNow::swimmer; break;
+    case StateKind::no_birth_year: open_facts(book); break;
+    case StateKind::nobody: exchange.ask_for_file(); break;
     case StateKind::one_more:
       if (const auto cell = extra_cell(board_state(book))) open_draft(book, cell->row, cell->round);
       break;
   }
 }
 
-void App::Inside::open_facts(const std::optional<model::ScopeId>& who) {
-  place = screens::Place::setup;
-  static_cast<void>(who);
+void App::Inside::open_facts(Book& book) {
+  Desk now = desk(book);
+  now.open_facts(here);
 }
 
 void App::Inside::start_plan(Book& book) {
-  const auto started = book.start_programme(*here, facts.author);
+  const auto started = book.start_programme(*here, author());
   if (!started) announce(true, say(started.error()));
 }
 
@@ -239,18 +240,18 @@ void App::Inside::clear_general(Book& book) {
   model::Clearance clearance;
   clearance.covers = "general";
   clearance.note = say("state.cleared_detail");
-  clearance.role = facts.author == Author::coach ? model::ClearanceRole::coach : model::ClearanceRole::self;
+  clearance.role = author() == Author::coach ? model::ClearanceRole::coach : model::ClearanceRole::self;
   clearance.day = today();
   for (const model::RedFlag& flag : book.athlete(*here).red_flags)
     if (flag.group != model::FlagGroup::local && !model::is_cleared(book.athlete(*here), flag.id)) clearance.reports.push_back(flag.id);
-  const auto noted = book.note_clearance(*here, clearance, facts.author);
+  const auto noted = book.note_clearance(*here, clearance, author());
   if (!noted) announce(true, say(noted.error()));
 }
 
 void App::Inside::note_check(Book& book) {
   std::optional<model::RecordId> session;
   if (const DayPlan& now = plan_of(book); now.session != nullptr) session = now.session->id;
-  const auto noted = book.note_check(*here, today(), session, facts.author);
+  const auto noted = book.note_check(*here, today(), session, author());
   if (!noted) {
     announce(true, say(noted.error()));
     return;
@@ -265,7 +266,7 @@ void App::Inside::tick_adult(Book& book, std::uint32_t role) {
   }
   adult_asked = false;
   if (role > 2) return;
-  const auto begun = book.begin_session(*here, today(), plan_of(book).programme_day, kit_here, facts.author);
+  const auto begun = book.begin_session(*here, today(), plan_of(book).programme_day, kit_here, author());
   if (!begun) {
     announce(true, say(begun.error()));
     return;
@@ -311,7 +312,7 @@ void App::Inside::keep_finish(Book& book) {
   entry.effort_tenths = *finish.effort * 10;
   entry.minutes = static_cast<std::uint64_t>(finish.minutes);
   entry.short_reason = finish.reason;
-  const auto kept_finish = book.finish_session(*here, now.session->id, entry, facts.author);
+  const auto kept_finish = book.finish_session(*here, now.session->id, entry, author());
   if (!kept_finish) {
     announce(true, say(kept_finish.error()));
     return;
@@ -399,10 +400,17 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
 // ---- the whole ------------------------------------------------------------------------------------------------
 
 screens::SessionView App::Inside::session_view(Book& book) {
-  const DayPlan& now = plan_of(book);
-  const model::Athlete& athlete = book.athlete(*here);
   screens::SessionView view;
   state_kinds.clear();
+  if (!here) {  // a coach's desk before anybody is there
+    view.title = title_of(1);
+    kept_mark(book, view);
+    add_troubles(book, view);
+    add_state(view, StateKind::nobody, {.title = say("state.clean_title"), .words = {say("state.nobody_words")}, .keys = {{say("exchange.take_in")}}, .icon = screens::Icon::session});
+    return view;
+  }
+  const DayPlan& now = plan_of(book);
+  const model::Athlete& athlete = book.athlete(*here);
   view.title = title_of(now.programme_day);
   view.day_line = say("session.day_line", {athlete.name.value_or(""), model::weekday_date(today())});
   // Entries kept earlier today are kept too: the mark shows the newest claim.

@@ -1,7 +1,5 @@
 // The views of every place, worded and rounded.
 #include "app/app_inside.h"
-#include "model/assets.h"
-#include "model/table.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -11,53 +9,9 @@ using report::say;
 
 namespace {
 
-std::vector<std::string> credits() {
-  std::vector<std::string> lines;
-  const auto table = model::read_table(model::asset("licences.table"));
-  if (!table) return lines;
-  for (std::size_t row = 0; row < table->rows.size(); ++row)
-    lines.push_back(table->cell(row, "name") + ", " + table->cell(row, "licence"));
-  return lines;
-}
-
-template <class T>
-void contradiction_lines(std::vector<std::string>& lines, const std::string& who, const std::string& field, const model::Versions<T>& versions,
-                         std::string (*text)(const T&)) {
-  if (!versions.contradiction()) return;
-  const auto& a = versions.all[0];
-  const auto& b = versions.all[1];
-  lines.push_back(say("exchange.contradiction", {who, field, text(a.value), report::author_word(a.by.author), text(b.value),
-                                                 report::author_word(b.by.author)}));
-}
-
 // A panel that only says something: nothing to press.
 screens::TroublePanel plain_panel(const std::string& title, const std::string& body) {
   return {.drop = false, .title = title, .body = body, .retry_words = {}, .hand_over_words = {}};
-}
-
-std::string whole_text(const std::uint64_t& value) { return number(value); }
-std::string load_text(const model::Quantity& load) { return model::to_text(load); }
-std::string word_text(const std::string& word) { return word; }
-
-std::vector<std::string> contradictions(const model::Athlete& athlete) {
-  std::vector<std::string> lines;
-  const std::string who = athlete.name.value_or("");
-  contradiction_lines(lines, who, say("field.name"), athlete.name, word_text);
-  for (const model::Prescription& plan : athlete.prescriptions) {
-    contradiction_lines(lines, who, say("field.exercise"), plan.exercise, word_text);
-    contradiction_lines(lines, who, say("field.sets"), plan.sets, whole_text);
-    contradiction_lines(lines, who, say("field.reps"), plan.reps, whole_text);
-    contradiction_lines(lines, who, say("field.load"), plan.load, load_text);
-    contradiction_lines(lines, who, say("field.rir"), plan.rir, whole_text);
-    contradiction_lines(lines, who, say("field.rest_ms"), plan.rest_ms, whole_text);
-  }
-  for (const model::Session& session : athlete.sessions)
-    for (const model::SetDone& set : session.sets) {
-      contradiction_lines(lines, who, say("field.reps"), set.reps, whole_text);
-      contradiction_lines(lines, who, say("field.load"), set.load, load_text);
-      contradiction_lines(lines, who, say("field.rir"), set.rir, whole_text);
-    }
-  return lines;
 }
 
 }  // namespace
@@ -72,21 +26,48 @@ const screens::AppView& App::view() {
     view.page = in.notice_view();
     return view;
   }
-  if (!in.here) {
-    view.page = in.start_view();
+  Desk desk = in.desk(*book_);
+  if (StartDesk::needed(*book_, in.settings)) {
+    view.page = in.start.view(desk);
     return view;
   }
-  view.bar_name = say("bar.name");
-  view.bar = {{screens::Place::session, say("bar.session"), in.place == screens::Place::session},
-              {screens::Place::exchange, say("bar.exchange"), in.place == screens::Place::exchange},
-              {screens::Place::about, say("bar.about"), in.place == screens::Place::about}};
+  in.add_bar(*book_, view);
   switch (in.place) {
+    case screens::Place::squad: view.page = in.squad.view(desk); break;
+    case screens::Place::logbook: view.page = in.logbook.view(desk); break;
+    case screens::Place::exchange: view.page = in.exchanged.view(desk, in.results); break;
+    case screens::Place::setup:
+    case screens::Place::about: view.page = in.setup.view(desk); break;
     case screens::Place::session: view.page = in.session_view(*book_); break;
-    case screens::Place::exchange: view.page = in.exchange_view(*book_); break;
-    case screens::Place::about: view.page = in.about_view(*book_); break;
-    default: break;
   }
   return view;
+}
+
+void App::Inside::add_bar(Book& book, screens::AppView& view) {
+  Desk now = desk(book);
+  const auto add = [&](screens::Place which, const char* words, std::size_t waits) {
+    screens::PlaceKey key{which, say(words), place == which};
+    if (waits > 0) {
+      key.count = number(waits);
+      key.count_spoken = say("bar.waits", {key.count});
+    }
+    view.bar.push_back(std::move(key));
+  };
+  view.bar_name = say("bar.name");
+  add(screens::Place::session, "bar.session", 0);
+  if (is_coach()) add(screens::Place::squad, "bar.squad", squad.waiting(now));
+  add(screens::Place::logbook, "bar.logbook", 0);
+  add(screens::Place::exchange, "bar.exchange", exchanged.waiting(now));
+  add(screens::Place::setup, "bar.setup", 0);
+  view.more_words = say("bar.more");
+  view.more.clear();
+  if (!more_open) return;
+  screens::MoreSheet sheet;
+  sheet.title = say("bar.more");
+  sheet.close_words = say("bar.close");
+  sheet.hand_over_words = say("exchange.hand_over");
+  sheet.places = view.bar;
+  view.more.push_back(std::move(sheet));
 }
 
 screens::NoticeView App::Inside::notice_view() {
@@ -111,17 +92,6 @@ screens::NoticeView App::Inside::notice_view() {
     default: view.title = say("notice.starting"); break;
   }
   return view;
-}
-
-screens::StartView App::Inside::start_view() {
-  return {.title = say("start.title"),
-          .paragraphs = {say("start.about"), say("start.caution_1"), say("start.caution_2")},
-          .name_label = say("start.name"),
-          .name = name_draft,
-          .name_refused = name_refused,
-          .start_words = say("start.start"),
-          .take_in_words = say("start.take_in"),
-          .demo_words = facts.demo ? "" : say("start.demo")};
 }
 
 void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
@@ -169,47 +139,6 @@ void App::Inside::kept_mark(Book& book, screens::SessionView& view) {
     view.kept_words = say("session.nothing_yet");
     view.kept_state = screens::CellState::left_out;
   }
-}
-
-screens::ExchangeView App::Inside::exchange_view(Book& book) {
-  const model::Athlete& athlete = book.athlete(*here);
-  std::uint64_t sets = 0;
-  std::uint64_t sessions = 0;
-  for (const model::Session& session : athlete.sessions) {
-    sets += session.sets.size();
-    sessions += session.sets.empty() ? 0 : 1;
-  }
-  return {.title = say("exchange.title"),
-          .line = sets == 0 ? say("exchange.line_none") : say("exchange.line", {sets == 1 ? say("exchange.set_one") : say("exchange.set_many", {number(sets)}),
-                                                             sessions == 1 ? say("exchange.session_one") : say("exchange.session_many", {number(sessions)})}),
-          .hand_over_words = say("exchange.hand_over"),
-          .as_text_words = say("exchange.as_text"),
-          .take_in_words = say("exchange.take_in"),
-          .results_title = say("exchange.results"),
-          .results = results,
-          .contradictions_title = say("exchange.contradictions"),
-          .contradictions = contradictions(athlete)};
-}
-
-screens::AboutView App::Inside::about_view(Book& book) {
-  screens::AboutView view;
-  view.title = say("about.title");
-  view.paragraphs = {say("about.what"), say("about.care"), say("start.caution_1"), say("start.caution_2")};
-  if (facts.storage_kept) {
-    const char* answer = persist_answer == Persisted::granted   ? "about.storage_persisted_yes"
-                         : persist_answer == Persisted::refused ? "about.storage_persisted_no"
-                                                                : "about.storage_persisted_unknown";
-    view.paragraphs.push_back(say("about.storage_kept", {say(answer)}));
-  } else {
-    view.paragraphs.push_back(say("trouble.forgets_body"));
-  }
-  view.paragraphs.push_back(say("about.copy", {handed_over.empty() ? say("about.copy_never") : handed_over}));
-  view.paragraphs.push_back(say("about.version", {number(sync::kMajor) + "." + number(sync::kMinor),
-                                                  std::to_string(book.opening().schema_found)}));
-  std::string all;
-  for (const std::string& line : credits()) all += (all.empty() ? "" : "; ") + line;
-  view.paragraphs.push_back(say("about.licences", {all}));
-  return view;
 }
 
 }  // namespace slipway::app

@@ -270,6 +270,7 @@ class Book {
   model::Result<model::Done> writable() const;
   // The scope, if it is here and may be written.
   model::Result<Scope*> open_scope(const model::ScopeId& scope);
+  std::optional<model::RecordId> session_of_day(const Scope& scope, model::Day day) const;
   const ops::Record* find_record(const Scope& scope, const model::RecordId& id, std::uint32_t kind) const;
   // One record of its own, replacing others; settled at once.
   model::RecordId keep(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author,

@@ -153,6 +153,21 @@ void Book::change(Scope& scope, const model::RecordId& id, std::vector<ops::Fiel
   write(scope, kind::change, std::move(fields), author);
 }
 
+// As model::session_on, without reading the whole athlete: a set must be kept at once, however long the record is.
+std::optional<model::RecordId> Book::session_of_day(const Scope& scope, model::Day day) const {
+  std::optional<model::RecordId> found;
+  for (const model::RecordId& id : scope.fold.of_kind(kind::session)) {
+    const ops::Record& record = *scope.fold.find(id);
+    const auto field = record.fields.find(ops::session_tag::training_day);
+    if (record.taken_back() || field == record.fields.end()) continue;
+    const auto days = field->second.visible();
+    if (days.empty()) continue;
+    const auto said = ops::read_signed(ops::Field{ops::session_tag::training_day, days.front().wire, days.front().payload});
+    if (said && *said == day.since_1970) found = id;
+  }
+  return found;
+}
+
 model::Result<model::RecordId> Book::begin_session(const model::ScopeId& scope_id, model::Day training_day,
                                                    std::optional<std::uint64_t> programme_day, const std::optional<model::RecordId>& kit,
                                                    Author author) {
@@ -188,8 +203,7 @@ model::Result<model::RecordId> Book::log_set(const model::ScopeId& scope_id, con
   if (!scope) return scope.error();
   if (auto error = refuse(entry)) return *error;
   const model::IncarnationId home = opening().inc;
-  const model::Session* known = model::session_on(athlete(scope_id), training_day);
-  std::optional<model::RecordId> session = known != nullptr ? std::optional<model::RecordId>(known->id) : std::nullopt;
+  std::optional<model::RecordId> session = session_of_day(**scope, training_day);
   if (!session)
     session = write(**scope, kind::session, Fields(home).day(ops::session_tag::training_day, training_day).take(), author).key();
   const model::RecordId id = write(**scope, kind::set, set_fields(entry, *session, home), author).key();

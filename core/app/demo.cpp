@@ -143,10 +143,10 @@ class Story {
   }
 
   void train() {
-    // Two days a week, three and four days apart; the last one to three days ago.
-    const std::int32_t last = today_.since_1970 - (who_->tells("gone") ? kGoneDays : 1 + static_cast<std::int32_t>(place_ % 3));
+    // Two days a week, three and four days apart; who came three days ago is due today.
+    const std::int32_t last = today_.since_1970 - (who_->tells("gone") ? kGoneDays : 3 - static_cast<std::int32_t>(place_ % 2));
     std::vector<std::int32_t> days;
-    for (std::int32_t day = last, step = 3; day > today_.since_1970 - kDays; day -= step, step = 7 - step) days.insert(days.begin(), day);
+    for (std::int32_t day = last, step = 4; day > today_.since_1970 - kDays; day -= step, step = 7 - step) days.insert(days.begin(), day);
     for (std::size_t i = 0; i < days.size(); ++i) session(days[i], i, days.size() - 1 - i);
   }
 
@@ -175,11 +175,12 @@ class Story {
           if (plan.rows[i].trains() && round <= plan.rows[i].sets()) sets.emplace_back(i, round);
       from = end;
     }
+    const model::Athlete before = book_.athlete(scope_);  // for the kit's own loads
     std::int64_t ms = 0;
     for (const auto& [row, round] : sets) {
       ms += kSetMs;
       at(day, ms);
-      set(plan.rows[row], round, to_come);
+      set(before, plan.rows[row], round, to_come);
     }
     at(day, ms + kSetMs);
     pain(*begun, to_come);
@@ -190,8 +191,8 @@ class Story {
     if (who_->youth() && !who_->tells("unsigned") && number == 1) sign_off(plan);
   }
 
-  void set(const PlanRow& row, std::uint64_t round, std::size_t to_come) {
-    const WrittenSet written = written_set(book_.athlete(scope_), row, round);
+  void set(const model::Athlete& athlete, const PlanRow& row, std::uint64_t round, std::size_t to_come) {
+    const WrittenSet written = written_set(athlete, row, round);
     SetEntry entry;
     entry.exercise = row.rung->id;
     entry.round = round;
@@ -203,7 +204,7 @@ class Story {
     const bool push = row.rung->pattern == model::Pattern::push, squat = row.rung->pattern == model::Pattern::squat;
     if (who_->tells("misses") && push && to_come < 4 && row.decision.dose.lo > 2) entry.reps = row.decision.dose.lo - 2;
     if (who_->tells("heavier") && squat && to_come < 2 && written.load)
-      for (const model::Quantity& load : book_.athlete(scope_).kits.front().loads)
+      for (const model::Quantity& load : athlete.kits.front().loads)
         if (model::grams(load) > model::grams(*written.load)) {
           entry.load = load;
           break;

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string_view>
 
 #include "model/bytes.h"
 #include "model/result.h"
@@ -14,6 +15,8 @@
 namespace slipway::app {
 
 inline constexpr std::uint64_t kDemoSeed = 0x536C697077617931;  // "Slipway1"
+
+inline constexpr std::string_view kDemoSwimmer = "Wren";  // whose session is shown first
 
 // Errors: those of opening a store and writing a bundle, in memory.
 model::Result<model::Bytes> demo_bundle(std::uint64_t seed, model::Day today);

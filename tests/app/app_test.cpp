@@ -235,9 +235,9 @@ TEST_CASE("a contradiction of the plan is listed with both values, and the light
   REQUIRE(back.ok());
   phone.app.take_in("coach.slip", *back);
   const auto& view = std::get<screens::ExchangeView>(phone.app.view().page);
-  REQUIRE(view.contradictions.size() == 1);
-  CHECK(view.contradictions[0].find("10") != std::string::npos);
-  CHECK(view.contradictions[0].find("12") != std::string::npos);
+  REQUIRE(view.written_twice.size() == 1);
+  REQUIRE(view.written_twice[0].lines.size() == 2);
+  CHECK(view.written_twice[0].meanwhile.find("10") != std::string::npos);
   phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
   CHECK(session(phone).next.at(0).load == "10\xC2\xA0kg");
   CHECK(session(phone).board.rows[0].contradiction);
