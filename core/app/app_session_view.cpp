@@ -422,6 +422,11 @@ screens::SessionView App::Inside::session_view(Book& book) {
   view.hand_over_words = say("session.hand_over");
   const BoardState state = board_state(book);
   view.board = board(state);
+  // While anything may not be kept, every cell stays in sight, whatever room the warning takes.
+  if (book.trouble() || (!facts.storage_kept && !facts.demo)) {
+    view.board.folded_words.clear();
+    view.board.fold_words.clear();
+  }
   if (book.opening().read_only) return view;
   view.pain_words = say("session.pain");
   view.sore_words = say("session.sore");

@@ -217,8 +217,10 @@ export class App {
     return this.get('button', name).tap();
   }
 
-  async start(name = 'Wren') {
+  // An adult: without a year of birth the careful limits of a child hold.
+  async start(name = 'Wren', born = '1991') {
     await this.get('textbox', /name/i).fill(name);
+    await this.get('textbox', /year of birth/i).fill(born);
     await this.press('Start');
     await this.get('grid', /whiteboard/i).waitFor();
   }
@@ -236,6 +238,14 @@ export class App {
 
   async log() {
     await (await this.logKeyListens()).tap();
+  }
+
+  // Effort by its number; the minutes come from the clock.
+  async finish(effort) {
+    await this.press('Finish');
+    await this.get('radio', new RegExp(`^${effort}, `)).tap();
+    await this.press(/^Finish: effort/);
+    await this.page.getByText('Session finished and kept.').first().waitFor();
   }
 
   cells() {

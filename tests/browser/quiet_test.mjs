@@ -21,9 +21,15 @@ async function still(app) {
   }, { every: 1000 });
 }
 
-journey('no frame is drawn in ten idle seconds, before and after a set', async (own) => {
+async function aFinishedSession(app) {
+  await app.log();
+  await app.keptAre(1);
+  await app.finish(5);
+}
+
+journey('no frame is drawn in ten idle seconds, before and after a session', async (own) => {
   const { app } = await opened(own);
-  for (const act of [() => app.start(), () => app.log().then(() => app.keptAre(1))]) {
+  for (const act of [() => app.start(), () => aFinishedSession(app)]) {
     const drawn = await app.frames();
     await act();
     await still(app);
@@ -32,6 +38,18 @@ journey('no frame is drawn in ten idle seconds, before and after a set', async (
     await new Promise((done) => setTimeout(done, idleMs));
     equal(await app.frames(), before, 'frames after ten idle seconds');
   }
+});
+
+journey('while somebody rests, one frame is drawn a second', async (own) => {
+  const { app, page } = await opened(own);
+  await app.start();
+  await app.log();
+  await app.keptAre(1);
+  await page.waitForTimeout(1500);  // the key has come up
+  const before = await app.frames();
+  await page.waitForTimeout(5000);
+  const drawn = (await app.frames()) - before;
+  holds(drawn >= 3 && drawn <= 7, `frames in five seconds of rest: ${drawn}`);
 });
 
 journey('no request leaves the page but for the app\'s own files, and none after it has loaded', async (own) => {
@@ -50,7 +68,7 @@ journey('no request leaves the page but for the app\'s own files, and none after
   await app.keptAre(1);
   await app.place('Exchange');
   await app.handOver('Hand over');
-  await app.place('About');
+  await app.place('Setup');
   equal(asked.slice(loaded).filter((url) => !url.startsWith('blob:')), [], 'requests after the load');
   equal(browser.trouble, [], 'the page\'s own policy let everything through');
 });

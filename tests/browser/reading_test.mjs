@@ -32,8 +32,24 @@ async function everyPlace(app, page, check) {
   await app.takeIn({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('ffd8ffe0', 'hex') });
   await page.getByRole('listitem').first().waitFor();
   await check('exchange with a result');
-  await app.place('About');
-  await check('about');
+  await app.place('Logbook');
+  await check('logbook');
+  await app.place('Setup');
+  await check('setup');
+  await app.place('Session');
+  for (const panel of ['Pain', 'Sore']) {
+    await app.press(panel);
+    await page.getByRole('button', { name: 'To the session' }).first().waitFor();
+    await check(panel);
+    await app.press('To the session');
+  }
+  await app.press('Finish');
+  await page.getByRole('radio', { name: '5, hard' }).first().waitFor();
+  await check('finish');
+  await app.get('radio', '5, hard').tap();
+  await app.press(/^Finish: effort/);
+  await page.getByText('Session finished and kept.').first().waitFor();
+  await check('what comes next');
 }
 
 journey('axe finds nothing wrong in any place', async (own) => {

@@ -16,13 +16,13 @@ async function waitsThenIsKept(app, page, title, giveRoom) {
   await app.log();
   await page.getByText(title).first().waitFor();
   equal(await notKept(app), 1, 'sets that wait');
-  await app.said(/^Not kept yet\. A1 round 2/);
+  await app.said(/^Not kept yet\. A2 round 1/);
   // Logging goes on, in order.
   await app.log();
   await until('two wait', async () => (await notKept(app)) === 2);
   equal(await app.kept(), 1, 'sets called kept');
   const bundle = look(await app.handOver('Hand over by file'));
-  equal(bundle.sets.map((set) => set.round), [1, 2, 3], 'the bundle has what waits, too');
+  equal(bundle.sets.map((set) => set.exercise), ['SQ4', 'VP4', 'PU3'], 'the bundle has what waits, too');
 
   await app.press('Try again');  // still no room
   await app.digests();           // the press is done
