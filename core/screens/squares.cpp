@@ -201,12 +201,10 @@ void draw_row(Ui& ui, const SquareGrid& grid, std::size_t index, const SquareLay
     const float left = at.x + layout.names + static_cast<float>(column) * layout.square;
     const Box box{left, at.y + above + band * layout.row, last ? at.x + at.width - left : layout.square, layout.row};
     const auto inside = ui.in("square", i);
-    const CellAnswer pressed = ui.cell("face", {.role = model::Role::radio,
+    const CellAnswer pressed = ui.cell("face", {.role = model::Role::gridcell,  // a radio may not stand in a row of a grid
                                                 .answers = model::Answers::press,
                                                 .name = square.spoken,
                                                 .checked = square.state != CellState::not_done,
-                                                .position = static_cast<std::uint32_t>(i + 1),
-                                                .set_size = static_cast<std::uint32_t>(row.squares.size()),
                                                 .rect = box});
     draw_square(ui, grid, layout, square, i, box, pressed.down);
     if (pressed.pressed) answer = {answer.height, true, static_cast<std::uint32_t>(index), static_cast<std::uint32_t>(i)};

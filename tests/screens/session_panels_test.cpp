@@ -260,11 +260,11 @@ TEST_CASE("another exercise is chosen from the list, or none") {
 TEST_CASE("a square of the pain grid is kept with one press, by name, by hand and by keyboard") {
   const auto view = kit::pain_session();
   NullWindow window;
-  const auto named = pressed<ChoosePain>(window, view, Role::radio, "Knee, a lot, 6 to 10");
+  const auto named = pressed<ChoosePain>(window, view, Role::gridcell, "Knee, a lot, 6 to 10");
   REQUIRE(named);
   CHECK(named->row == 6);
   CHECK(named->band == 2);
-  const auto clicked = window.click(app_with(view), Role::radio, "Elbow, a little, 1 to 2");
+  const auto clicked = window.click(app_with(view), Role::gridcell, "Elbow, a little, 1 to 2");
   const auto* by_hand = only<SessionIntent, ChoosePain>(clicked.intents);
   REQUIRE(by_hand != nullptr);
   CHECK(by_hand->row == 1);
@@ -283,8 +283,8 @@ TEST_CASE("the kept square is checked and looks different kept, not kept and emp
   SessionView view = kit::pain_session();
   NullWindow window;
   window.draw(app_with(view));
-  CHECK(window.node(Role::radio, "Shoulder, hurts, 3 to 5").checked);
-  CHECK_FALSE(window.node(Role::radio, "Elbow, hurts, 3 to 5").checked);
+  CHECK(window.node(Role::gridcell, "Shoulder, hurts, 3 to 5").checked);
+  CHECK_FALSE(window.node(Role::gridcell, "Elbow, hurts, 3 to 5").checked);
   const std::string kept = kit::drawn_shape();
   view.pain[0].rows[0].squares[1].state = CellState::not_kept;
   window.draw(app_with(view));
@@ -343,7 +343,7 @@ TEST_CASE("a red flag is two taps from the set: the stop says what to do and sho
 TEST_CASE("soreness is kept with one press; five days and more ask since when") {
   const auto view = kit::sore_session();
   NullWindow window;
-  const auto named = pressed<ChooseSore>(window, view, Role::radio, "Trunk, 3 to 4 days");
+  const auto named = pressed<ChooseSore>(window, view, Role::gridcell, "Trunk, 3 to 4 days");
   REQUIRE(named);
   CHECK(named->row == 3);
   CHECK(named->span == 3);
@@ -392,7 +392,7 @@ TEST_CASE("a panel takes the focus when it opens by key and gives it back when i
   const auto opened = window.draw(app_with(kit::pain_session())).tree;
   const model::Node* inside = opened.find(opened.focus);
   REQUIRE(inside != nullptr);
-  CHECK(inside->role == Role::radio);
+  CHECK(inside->role == Role::gridcell);
   const auto closed = window.draw(ready).tree;
   REQUIRE(closed.find(closed.focus) != nullptr);
   CHECK(closed.find(closed.focus)->name == "Pain");

@@ -144,7 +144,8 @@ export class Mirror {
     set(element, 'aria-label', shape.label && node.name);
     set(element, 'aria-disabled', node.disabled && 'true');
     set(element, 'aria-checked', shape.checks && String(Boolean(node.checked)));
-    set(element, 'aria-selected', node.role === 'tab' && String(Boolean(node.current)));
+    const chosenCell = node.role === 'gridcell' && node.checked && 'true';
+    set(element, 'aria-selected', node.role === 'tab' ? String(Boolean(node.current)) : chosenCell);
     set(element, 'aria-current', node.role !== 'tab' && node.current && 'true');
     set(element, 'aria-pressed', node.pressed && 'true');
     set(element, 'aria-invalid', node.invalid && 'true');
