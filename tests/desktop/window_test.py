@@ -22,6 +22,7 @@ from kit import EXE, Failed, case, equal, holds, note, run_cases  # noqa: E402
 
 WAIT_S = 30  # the longest a healthy machine under load needs for anything here
 QUIET_S = 10
+PAGE_FOOT = 770  # of the usual window: below it are the places
 NODE = re.compile(r'^(\w+) "(.*)" ?.*? at (-?\d+),(-?\d+) (\d+)x(\d+)$')
 
 
@@ -109,8 +110,20 @@ class Window:
     def shows(self, role, words):
         return self.until(f'{role} "{words}"', lambda frame: frame.find(role, words)).find(role, words)
 
+    def in_sight(self, role, words):
+        """Turns the wheel until the middle of it is on the page, above the bar."""
+        for _ in range(60):
+            node = self.shows(role, words)
+            middle = node[2] + node[4] // 2
+            if 0 <= middle < PAGE_FOOT or role == "tab":
+                return node
+            before = self.last.number
+            self.xdotool("mousemove", "--window", self.id, "195", "400", "click", "5" if middle >= PAGE_FOOT else "4")
+            self.until("the page moves", lambda frame: frame.number > before)
+        raise Failed(f'the wheel never comes to {role} "{words}"')
+
     def click(self, role, words):
-        _, x, y, width, height = self.shows(role, words)
+        _, x, y, width, height = self.in_sight(role, words)
         self.xdotool("mousemove", "--window", self.id, str(x + width // 2), str(y + height // 2), "click", "1")
 
     def keys(self, *names):
