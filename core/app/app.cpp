@@ -47,6 +47,10 @@ void App::open(host::Files& files, const store::OpenTokens& tokens, const OpenFa
   in.stage = AppStage::running;
   if (facts.demo && book_->scopes().empty()) in.put_demo(*book_);
   in.settings = Settings::read(*book_);
+  if (facts.demo) {  // whoever looks around may look everywhere
+    in.settings.user = DeviceUser::coach;
+    in.settings.user_said = true;
+  }
   in.find_here(*book_);
   in.read_draft(*book_);
   const auto handed = book_->local(kHandedOverName);

@@ -200,7 +200,8 @@ class Story {
     entry.load = entry.written_load = written.load;
     entry.written_reps = written.reps;
     entry.band = written.band;
-    if (random_.below(100) >= who_->ability && entry.reps > 4) entry.reps -= 1 + random_.below(2);
+    const std::uint64_t fewer = row.rung->is_hold() ? 5 : 1 + random_.below(2);
+    if (random_.below(100) >= who_->ability && entry.reps > fewer + 2) entry.reps -= fewer;
     const bool push = row.rung->pattern == model::Pattern::push, squat = row.rung->pattern == model::Pattern::squat;
     if (who_->tells("misses") && push && to_come < 4 && row.decision.dose.lo > 2) entry.reps = row.decision.dose.lo - 2;
     if (who_->tells("heavier") && squat && to_come < 2 && written.load)

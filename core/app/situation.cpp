@@ -160,7 +160,7 @@ void add_pains(const model::Athlete& athlete, rules::SessionSituation& out) {
       if (const model::Session* session = model::find_session(athlete, *pain.session); session != nullptr && !session->training_day.empty())
         report.day = *session->training_day.first();
     report.at_ms = pain.by.claimed.local_ms;
-    report.at = pain.in_swim ? rules::PainAt::swim : pain.exercise.empty() ? rules::PainAt::check : rules::PainAt::session;
+    report.at = pain.in_swim ? rules::PainAt::swim : pain.exercise.empty() && !pain.session ? rules::PainAt::check : rules::PainAt::session;
     if (pain.session) report.session_id = model::to_text(*pain.session);
     report.exercise = pain.exercise;
     const PainPart* part = find_pain_part(pain.region);
