@@ -74,7 +74,8 @@ TEST_CASE("G02 and D21: fever skips, and 24 hours more after it ended") {  // 6.
   CHECK(decide(s).gate.row == "G02");
   CHECK(decide(s).whether == Whether::skip);
   for (const auto& [hours, row] : {std::pair{14, "G02"}, {23, "G02"}, {24, "G13"}, {30, "G13"}}) {
-    CAPTURE(hours);
+    const auto shown = hours;  // doctest makes a lambda of it, which may not hold a structured binding
+    CAPTURE(shown);
     s.illnesses.clear();
     ill(s, hours);
     CHECK(decide(s).gate.row == row);

@@ -223,7 +223,8 @@ TEST_CASE("R25: soreness of 3 today, not of 2") {
 TEST_CASE("Breaks by their days: 9, 10, 13, 14, 20, 21, 27, 28, 83, 84") {  // 6.1 gap class, R04-R08
   for (const auto& [days, row_id] : {std::pair{9, "R22"}, {10, "R08"}, {13, "R08"}, {14, "R07"}, {20, "R07"}, {21, "R06"}, {27, "R06"},
                                      {28, "R05"}, {83, "R05"}, {84, "R04"}}) {
-    CAPTURE(days);
+    const auto shown = days;  // doctest makes a lambda of it, which may not hold a structured binding
+    CAPTURE(shown);
     auto s = goblet();
     did(s, days, {10, 10, 10});
     CHECK(row(s) == row_id);
