@@ -43,6 +43,9 @@ void* allocate(std::size_t size) {
 
 void* operator new(std::size_t size) { return slipway::kit::allocate(size); }
 void* operator new[](std::size_t size) { return slipway::kit::allocate(size); }
+// As std::stable_sort asks for its spare room: nothing is an answer.
+void* operator new(std::size_t size, const std::nothrow_t&) noexcept { return slipway::kit::refuse() ? nullptr : std::malloc(size == 0 ? 1 : size); }
+void operator delete(void* memory, const std::nothrow_t&) noexcept { std::free(memory); }
 void operator delete(void* memory) noexcept { std::free(memory); }
 void operator delete[](void* memory) noexcept { std::free(memory); }
 void operator delete(void* memory, std::size_t) noexcept { std::free(memory); }
