@@ -322,7 +322,8 @@ float draw_session_keys(Ui& ui, const SessionView& view, KeysShown shown, const 
   float height = keys.draw(ui, {at.x, y, at.width}, out);
   if (shown == KeysShown::under_board) return height;
   IntentKeys last;  // a row of their own, so that the three at the thumb stay where they are
-  if (!finish_ends) last.add("finish", {.words = is_next || others_main ? view.finish_words : "", .icon = Icon::land, .step = Step::say}, OpenFinish{});
+  const std::string_view finish = is_next || others_main ? std::string_view(view.finish_words) : std::string_view{};
+  if (!finish_ends) last.add("finish", {.words = finish, .icon = Icon::land, .step = Step::say}, OpenFinish{});
   if (!ends || finish_ends) last.add("hand-over", {.words = view.hand_over_words, .icon = Icon::exchange, .step = Step::say}, HandOver{});
   if (last.empty()) return y + height - at.y;
   if (!keys.empty()) height += kGap;
