@@ -205,6 +205,8 @@ void draw_row(Ui& ui, const SquareGrid& grid, std::size_t index, const SquareLay
                                                 .answers = model::Answers::press,
                                                 .name = square.spoken,
                                                 .checked = square.state != CellState::not_done,
+                                                .position = static_cast<std::uint32_t>(i + 1),
+                                                .set_size = static_cast<std::uint32_t>(row.squares.size()),
                                                 .rect = box});
     draw_square(ui, grid, layout, square, i, box, pressed.down);
     if (pressed.pressed) answer = {answer.height, true, static_cast<std::uint32_t>(index), static_cast<std::uint32_t>(i)};
