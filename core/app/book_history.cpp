@@ -21,9 +21,10 @@ std::optional<T> written_by(const ops::Record& record, std::uint32_t tag, const 
   return read(ops::Field{tag, value->second.wire, value->second.payload});
 }
 
+// Nothing of what it wrote was replaced: a line of which one value is no longer in use is shown struck.
 bool stands(const ops::Record& record, const model::OpKey& op) {
-  return std::any_of(record.fields.begin(), record.fields.end(), [&](const auto& field) {
-    return field.second.values.count(op) != 0 && field.second.covered.count(op) == 0;
+  return std::none_of(record.fields.begin(), record.fields.end(), [&](const auto& field) {
+    return field.second.values.count(op) != 0 && field.second.covered.count(op) != 0;
   });
 }
 

@@ -1,0 +1,146 @@
+// What is written twice is shown side by side, settled by picking, and never lost.
+#include "app/exchange_desk.h"
+#include "desk_kit.h"
+
+using namespace slipway;
+
+namespace {
+
+// The same swimmer on two devices; each then writes another load, unseen by the other.
+struct Two {
+  Two() : a(11), b(12) {
+    wren = a.add("Wren");
+    b.take_from(a);
+    b.here = wren;
+    line = a.book().athlete(wren).prescriptions.front().id;
+    write(a, 22);
+    write(b, 20);
+    a.take_from(b);
+    b.take_from(a);
+  }
+  void write(kit::DeskDevice& device, std::int64_t kg) {
+    app::PlanLineEntry change;
+    change.load = kit::kilograms(kg);
+    REQUIRE(device.book().change_plan_line(wren, line, change, app::Author::coach).ok());
+  }
+  const model::Versions<model::Quantity>& load(kit::DeskDevice& device) {
+    for (const model::Prescription& one : device.book().athlete(wren).prescriptions)
+      if (one.id == line) return one.load;
+    FAIL("the line is gone");
+    throw 0;
+  }
+  kit::DeskDevice a, b;
+  model::ScopeId wren;
+  model::RecordId line;
+};
+
+}  // namespace
+
+TEST_CASE("two loads that nobody has seen together stand side by side, the lower one in use") {
+  Two two;
+  app::ExchangeDesk exchange;
+  auto desk = two.a.desk();
+  const auto view = exchange.view(desk, {});
+  REQUIRE(view.written_twice.size() == 1);
+  const auto& twice = view.written_twice[0];
+  REQUIRE(twice.lines.size() == 2);
+  for (const auto& line : twice.lines) {
+    const bool twenty = line.use_words.find("20") != std::string::npos;
+    CHECK(line.in_use == twenty);
+    bool differs = false;
+    for (const auto& fact : line.facts) differs = differs || (fact.differs && fact.value.find(twenty ? "20" : "22") == 0);
+    CHECK(differs);
+  }
+  CHECK(exchange.waiting(desk) == 1);
+}
+
+TEST_CASE("a contradiction is settled by picking, on every device, and the other value can still be found") {
+  Two two;
+  app::ExchangeDesk exchange;
+  auto desk = two.a.desk();
+  const auto before = exchange.view(desk, {});
+  std::uint32_t pick = 0;
+  for (std::uint32_t i = 0; i < 2; ++i)
+    if (!before.written_twice[0].lines[i].in_use) pick = i;  // the heavier one
+  exchange.act(desk, screens::UseLine{0, pick});
+  CHECK(two.a.refused.empty());
+  CHECK(exchange.view(desk, {}).written_twice.empty());
+  two.b.take_from(two.a);
+  REQUIRE_FALSE(two.load(two.b).contradiction());
+  CHECK(model::grams(*two.load(two.b).first()) == 22'000);
+}
+
+TEST_CASE("another value can be typed; what is no value is refused and nothing is stored") {
+  Two two;
+  app::ExchangeDesk exchange;
+  auto desk = two.a.desk();
+  const std::uint64_t before = two.a.book().revision();
+  exchange.act(desk, screens::SetOtherValue{0, "plenty"});
+  exchange.act(desk, screens::UseOtherValue{0});
+  CHECK(two.a.book().revision() == before);
+  const auto view = exchange.view(desk, {});
+  CHECK_FALSE(view.written_twice.at(0).other_refused.empty());
+  CHECK(view.written_twice.at(0).other == "plenty");
+  exchange.act(desk, screens::SetOtherValue{0, "21"});
+  exchange.act(desk, screens::UseOtherValue{0});
+  REQUIRE_FALSE(two.load(two.a).contradiction());
+  CHECK(model::grams(*two.load(two.a).first()) == 21'000);
+}
+
+TEST_CASE("a set corrected differently on two devices is settled by picking, and its history keeps all values") {
+  kit::DeskDevice a(13), b(14);
+  const auto wren = a.add("Wren");
+  const auto set = a.log(wren, 1, 10, 22);
+  b.take_from(a);
+  b.here = wren;
+  app::SetChange nine, eight;
+  nine.reps = 9;
+  eight.reps = 8;
+  REQUIRE(a.book().change_set(wren, set, nine, app::Author::swimmer).ok());
+  REQUIRE(b.book().change_set(wren, set, eight, app::Author::coach).ok());
+  a.take_from(b);
+  app::ExchangeDesk exchange;
+  auto desk = a.desk();
+  const auto view = exchange.view(desk, {});
+  REQUIRE(view.written_twice.size() == 1);
+  std::uint32_t safer = 0;
+  for (std::uint32_t i = 0; i < 2; ++i)
+    if (view.written_twice[0].lines[i].in_use) safer = i;
+  exchange.act(desk, screens::UseLine{0, safer});
+  CHECK(a.book().athlete(wren).sessions.at(0).sets.at(0).reps.value_or(0) == 8);
+  CHECK_FALSE(a.book().athlete(wren).sessions.at(0).sets.at(0).reps.contradiction());
+  std::vector<std::uint64_t> written;
+  for (const auto& version : a.book().set_history(wren, set))
+    if (version.reps) written.push_back(*version.reps);
+  std::sort(written.begin(), written.end());
+  CHECK(written == std::vector<std::uint64_t>{8, 8, 9, 10});
+}
+
+TEST_CASE("a swimmer's device never shows another athlete's line; the coach's shows all") {
+  Two two;
+  const auto moth = two.a.add("Moth");
+  two.a.here = moth;
+  app::ExchangeDesk exchange;
+  {
+    auto desk = two.a.desk();
+    CHECK(exchange.view(desk, {}).written_twice.empty());
+    CHECK(exchange.waiting(desk) == 0);
+    exchange.act(desk, screens::UseLine{0, 0});
+  }
+  CHECK(two.load(two.a).contradiction());
+  two.a.settings.user = app::DeviceUser::coach;
+  auto desk = two.a.desk();
+  CHECK(exchange.view(desk, {}).written_twice.size() == 1);
+}
+
+TEST_CASE("what was taken in is summed up in words") {
+  kit::DeskDevice device(15);
+  device.add("Wren");
+  app::ExchangeDesk exchange;
+  auto desk = device.desk();
+  screens::FileResult fresh, refused;
+  fresh.word = "new";
+  refused.refused = true;
+  CHECK(exchange.view(desk, {}).sum.empty());
+  CHECK(exchange.view(desk, {fresh, refused}).sum == "2 files read: 1 new, 0 already here, 1 refused.");
+}

@@ -1,0 +1,253 @@
+// Setup and first run: what this device remembers, and what stays on it.
+#include "app/setup_desk.h"
+#include "app/start_desk.h"
+#include "desk_kit.h"
+#include "report/words.h"
+
+using namespace slipway;
+using report::say;
+using screens::Setting;
+using screens::SetupAnswer;
+using screens::StartAnswer;
+using screens::StartPart;
+
+namespace {
+
+void answer(app::SetupDesk& setup, kit::DeskDevice& device, Setting setting, std::uint32_t choice, const std::string& text = {}) {
+  auto desk = device.desk();
+  setup.act(desk, screens::SetupIntent{SetupAnswer{setting, choice, text}});
+}
+
+const screens::FormPart* part(const std::vector<screens::FormPart>& parts, std::uint32_t id) {
+  for (const auto& one : parts)
+    if (one.id == id) return &one;
+  return nullptr;
+}
+
+std::uint32_t chosen(const screens::FormPart& part_of_page) {
+  for (std::uint32_t i = 0; i < part_of_page.choices.size(); ++i)
+    if (part_of_page.choices[i].chosen) return i;
+  return 99;
+}
+
+void start(app::StartDesk& first, kit::DeskDevice& device, const screens::StartIntent& intent) {
+  auto desk = device.desk();
+  first.act(desk, intent);
+}
+
+}  // namespace
+
+TEST_CASE("settings survive closing and opening") {
+  kit::DeskDevice device(1);
+  app::SetupDesk setup;
+  answer(setup, device, Setting::display, 1);
+  answer(setup, device, Setting::text_size, 3);
+  setup.open(Setting::device);
+  answer(setup, device, Setting::device, 2);
+  setup.open(Setting::units);
+  answer(setup, device, Setting::unit, 1);
+  setup.open(Setting::sound);
+  answer(setup, device, Setting::beep, 1);
+  setup.open(Setting::cautions);
+  answer(setup, device, Setting::cautions, 0, "11 2x\n=");
+  device.device.close_book();
+  const app::Settings again = app::Settings::read(device.book());
+  CHECK(again.display == app::Display::night);
+  CHECK(again.text_percent == 200);
+  CHECK(again.text_scale(1) == 2);
+  CHECK(again.user == app::DeviceUser::coach);
+  CHECK(again.author() == app::Author::coach);
+  CHECK(again.unit == model::Unit::lb);
+  CHECK_FALSE(again.beep);
+  CHECK(again.buzz);
+  CHECK(again.emergency_number == "11 2");
+}
+
+TEST_CASE("settings that cannot be read are those of a new device") {
+  kit::DeskDevice device(2);
+  REQUIRE(device.book().set_local("settings", model::as_bytes("display=9\ntext=110\nuser=coach\nunit=\nbeep\nbuzz=0\n")));
+  const app::Settings read = app::Settings::read(device.book());
+  CHECK(read.display == app::Display::daylight);
+  CHECK(read.text_percent == 0);
+  CHECK(read.text_scale(1.25F) == 1.25F);
+  CHECK(read.user == app::DeviceUser::swimmer);
+  CHECK(read.unit == model::Unit::kg);
+  CHECK(read.beep);
+  CHECK_FALSE(read.buzz);
+}
+
+TEST_CASE("by clock it is night from eight in the evening till seven") {
+  app::Settings settings;
+  settings.display = app::Display::by_clock;
+  const auto at = [&](std::int64_t hour) { return settings.theme((std::int64_t{20'000} * 24 + hour) * 3'600'000); };
+  CHECK(at(6) == screens::ThemeName::night);
+  CHECK(at(7) == screens::ThemeName::daylight);
+  CHECK(at(19) == screens::ThemeName::daylight);
+  CHECK(at(20) == screens::ThemeName::night);
+}
+
+TEST_CASE("a youth's body mass is asked on the coach's device only, and on no shared tablet") {
+  kit::DeskDevice device(3);
+  const auto pip = device.add("Pip", 2013);
+  app::SetupDesk setup;
+  const auto asks = [&] {
+    auto desk = device.desk();
+    setup.open_facts(desk, pip);
+    return part(setup.view(desk).parts, screens::number_of(Setting::mass)) != nullptr;
+  };
+  CHECK_FALSE(asks());
+  device.settings.user = app::DeviceUser::shared;
+  CHECK_FALSE(asks());
+  device.settings.user = app::DeviceUser::coach;
+  CHECK(asks());
+  answer(setup, device, Setting::mass, 0, "41.5");
+  const auto keep = [&] {
+    auto desk = device.desk();
+    const auto parts = setup.view(desk).parts;
+    setup.act(desk, screens::SetupIntent{SetupAnswer{static_cast<Setting>(parts.back().id), 0, {}}});
+  };
+  keep();
+  REQUIRE(device.book().athlete(pip).body_masses.size() == 1);
+  CHECK(model::grams(device.book().athlete(pip).body_masses[0].mass) == 41'500);
+}
+
+TEST_CASE("facts are kept by their key, and only those that were changed") {
+  kit::DeskDevice device(4);
+  const auto wren = device.add("Wren", 1990);
+  app::SetupDesk setup;
+  auto desk = device.desk();
+  setup.open_facts(desk, wren);
+  const std::uint64_t before = device.book().revision();
+  const auto keep = [&] {
+    auto now = device.desk();
+    const auto parts = setup.view(now).parts;
+    setup.act(now, screens::SetupIntent{SetupAnswer{static_cast<Setting>(parts.back().id), 0, {}}});
+  };
+  keep();
+  CHECK(device.book().revision() == before);
+  answer(setup, device, Setting::born, 0, "nineteen");
+  keep();
+  CHECK_FALSE(device.refused.empty());
+  CHECK(device.book().revision() == before);
+  answer(setup, device, Setting::born, 0, "1991-05");
+  answer(setup, device, Setting::limits, 0);
+  keep();
+  CHECK(device.book().revision() == before + 1);
+  CHECK(device.book().athlete(wren).birth_year.value_or(0) == 1991);
+  CHECK(device.book().athlete(wren).birth_month.value_or(0) == 5);
+  CHECK(device.book().athlete(wren).limitations == std::vector<std::string>{"loose_joints"});
+  CHECK(device.book().athlete(wren).name.value_or("") == "Wren");
+}
+
+TEST_CASE("the coach adds a swimmer with facts in one page") {
+  kit::DeskDevice device(5);
+  device.settings.user = app::DeviceUser::coach;
+  app::SetupDesk setup;
+  auto desk = device.desk();
+  setup.open_facts(desk, std::nullopt);
+  answer(setup, device, Setting::name, 0, "Juno");
+  answer(setup, device, Setting::born, 0, "2010");
+  auto again = device.desk();
+  const auto parts = setup.view(again).parts;
+  setup.act(again, screens::SetupIntent{SetupAnswer{static_cast<Setting>(parts.back().id), 0, {}}});
+  REQUIRE(device.book().scopes().size() == 1);
+  const model::Athlete& juno = device.book().athlete(device.book().scopes()[0]);
+  CHECK(juno.name.value_or("") == "Juno");
+  CHECK(juno.birth_year.value_or(0) == 2010);
+  CHECK_FALSE(juno.prescriptions.empty());
+}
+
+TEST_CASE("a kit takes single loads, a whole rack, and lets each go again") {
+  kit::DeskDevice device(6);
+  const auto wren = device.add("Wren");
+  app::SetupDesk setup;
+  setup.open(Setting::kit);
+  const auto loads = [&] { return device.book().athlete(wren).kits.front().loads; };
+  answer(setup, device, Setting::preset, 0);
+  CHECK(loads().size() == 10);
+  {
+    auto desk = device.desk();
+    const auto page = setup.view(desk);
+    CHECK(chosen(*part(page.parts, screens::number_of(Setting::preset))) == 0);
+  }
+  answer(setup, device, Setting::loads, 9);
+  CHECK(loads().size() == 9);
+  answer(setup, device, Setting::add_load, 0, "22,5");
+  answer(setup, device, Setting::add_load_key, 0);
+  REQUIRE(loads().size() == 10);
+  CHECK(loads().back() == model::Quantity{225, 1, model::Unit::kg});
+  answer(setup, device, Setting::add_load, 0, "heavy");
+  answer(setup, device, Setting::add_load_key, 0);
+  CHECK(loads().size() == 10);
+  CHECK_FALSE(device.refused.empty());
+  const bool had_vest = device.book().athlete(wren).kits.front().has("vest");
+  answer(setup, device, Setting::equipment, 10);
+  CHECK(device.book().athlete(wren).kits.front().has("vest") != had_vest);
+}
+
+TEST_CASE("first run: no answer is chosen beforehand, a yes says doctor and keeps nobody from starting") {
+  kit::DeskDevice device(7);
+  app::StartDesk first;
+  CHECK(app::StartDesk::needed(device.book(), device.settings));
+  {
+    auto desk = device.desk();
+    const auto view = first.view(desk);
+    for (const StartPart id : {StartPart::heart, StartPart::breath, StartPart::body, StartPart::over_50, StartPart::under_18})
+      CHECK(chosen(*part(view.questions, screens::number_of(id))) == 99);
+  }
+  start(first, device, StartAnswer{StartPart::heart, 1, {}});
+  {
+    auto desk = device.desk();
+    const auto view = first.view(desk);
+    const bool doctor = std::any_of(view.questions.begin(), view.questions.end(), [](const auto& one) { return one.kind == screens::FormKind::caution; });
+    CHECK(doctor);
+  }
+  start(first, device, screens::SetDraftName{"Wren"});
+  start(first, device, screens::Start{});
+  REQUIRE(device.here.has_value());
+  CHECK(device.went.back() == screens::Place::session);
+  CHECK_FALSE(app::StartDesk::needed(device.book(), device.settings));
+  CHECK(app::Settings::read(device.book()).health[0] == app::Answer::yes);
+}
+
+TEST_CASE("the answers about health are in no bundle") {
+  kit::DeskDevice no(8), yes(8);
+  const auto bundle = [](kit::DeskDevice& device, std::uint32_t choice) {
+    app::StartDesk first;
+    for (const StartPart id : {StartPart::heart, StartPart::breath, StartPart::body, StartPart::over_50}) start(first, device, StartAnswer{id, choice, {}});
+    start(first, device, screens::SetDraftName{"Wren"});
+    start(first, device, screens::Start{});
+    const auto made = device.book().make_bundle({});
+    REQUIRE(made.ok());
+    return *made;
+  };
+  CHECK(bundle(no, 0) == bundle(yes, 1));
+}
+
+TEST_CASE("a swimmer needs a name to start; a coach starts with an empty desk") {
+  kit::DeskDevice device(9);
+  app::StartDesk first;
+  start(first, device, screens::Start{});
+  CHECK_FALSE(device.here.has_value());
+  CHECK(device.refused.back() == say("start.name_refused"));
+  start(first, device, StartAnswer{StartPart::device, 2, {}});
+  start(first, device, screens::Start{});
+  CHECK(device.book().scopes().empty());
+  CHECK(device.went.back() == screens::Place::squad);
+  CHECK_FALSE(app::StartDesk::needed(device.book(), device.settings));
+}
+
+TEST_CASE("a year of birth that is none is refused beside its field, and nobody is added") {
+  kit::DeskDevice device(10);
+  app::StartDesk first;
+  start(first, device, screens::SetDraftName{"Wren"});
+  start(first, device, StartAnswer{StartPart::born, 0, "12.5"});
+  start(first, device, screens::Start{});
+  CHECK(device.book().scopes().empty());
+  auto desk = device.desk();
+  CHECK_FALSE(part(first.view(desk).facts, screens::number_of(StartPart::born))->refused.empty());
+  start(first, device, StartAnswer{StartPart::born, 0, "2010"});
+  start(first, device, screens::Start{});
+  REQUIRE(device.here.has_value());
+  CHECK(device.book().athlete(*device.here).birth_year.value_or(0) == 2010);
+}
