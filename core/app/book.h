@@ -129,7 +129,7 @@ struct SetVersion {
   std::optional<std::uint64_t> rir = {};
   std::optional<bool> left_out = {};
   bool takes_back = false;
-  bool stands = false;  // something of it still counts
+  bool stands = false;  // all that it wrote still counts
 };
 
 // Entries of a writer that are not here, though later ones are.

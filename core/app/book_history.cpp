@@ -22,10 +22,14 @@ std::optional<T> written_by(const ops::Record& record, std::uint32_t tag, const 
 }
 
 // Nothing of what it wrote was replaced: a line of which one value is no longer in use is shown struck.
+// Nothing that it says of the set was replaced, and the set was not taken back.
 bool stands(const ops::Record& record, const model::OpKey& op) {
-  return std::none_of(record.fields.begin(), record.fields.end(), [&](const auto& field) {
-    return field.second.values.count(op) != 0 && field.second.covered.count(op) != 0;
-  });
+  if (record.taken_back()) return false;
+  for (const std::uint32_t tag : {set_tag::reps, set_tag::load, set_tag::rir, set_tag::left_out}) {
+    const auto field = record.fields.find(tag);
+    if (field != record.fields.end() && field->second.values.count(op) != 0 && field->second.covered.count(op) != 0) return false;
+  }
+  return true;
 }
 
 }  // namespace
