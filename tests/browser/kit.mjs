@@ -227,7 +227,7 @@ export class App {
 
   // For a moment after a log the main key is deaf, and says "Kept" or "Keeping" meanwhile.
   async logKeyListens() {
-    const key = this.get('button', /^Log (as written|one more)/);
+    const key = this.get('button', /^Log (as written|one more)/).first();  // of a last set: with the written reserve left
     await key.waitFor();
     await until('the main key listens', () => key.evaluate((element) => {
       const hint = document.getElementById(element.getAttribute('aria-describedby') || '');
