@@ -199,7 +199,7 @@ bool App::wants_draw() {
 }
 
 screens::ThemeName App::theme(screens::ThemeName of_the_system) {
-  if (of_the_system == screens::ThemeName::forced || !inside_->settings.user_said) return of_the_system;
+  if (of_the_system == screens::ThemeName::forced || !inside_->settings.display_said) return of_the_system;
   return inside_->settings.theme(inside_->clock.now().local_ms);
 }
 

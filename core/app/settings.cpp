@@ -72,6 +72,7 @@ Settings Settings::read(Book& book) {
   if (!kept) return out;
   const std::string_view all = model::as_text(*kept);
   choose(out.display, number_of(all, "display", 2));
+  take(out.display_said, number_of(all, "display_said", 1));
   if (const auto percent = number_of(all, "text", 1000); percent && std::find(std::begin(kTextPercents), std::end(kTextPercents), *percent) != std::end(kTextPercents))
     out.text_percent = static_cast<std::uint32_t>(*percent);
   choose(out.user, number_of(all, "user", 2));
@@ -88,6 +89,7 @@ Settings Settings::read(Book& book) {
 bool Settings::write(Book& book) const {
   Lines lines;
   lines.number("display", static_cast<std::uint64_t>(display));
+  lines.number("display_said", display_said ? 1 : 0);
   lines.number("text", text_percent);
   lines.number("user", static_cast<std::uint64_t>(user));
   lines.number("user_said", user_said ? 1 : 0);

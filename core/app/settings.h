@@ -21,6 +21,7 @@ inline constexpr std::int64_t kNightFromHour = 20, kDayFromHour = 7;  // "by clo
 
 struct Settings {
   Display display = Display::daylight;
+  bool display_said = false;              // not said: as the system is
   std::uint32_t text_percent = 0;         // one of kTextPercents; 0: as the system says
   DeviceUser user = DeviceUser::swimmer;
   bool user_said = false;                 // somebody chose it: first run or Setup

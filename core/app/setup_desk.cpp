@@ -57,7 +57,7 @@ SetupView SetupDesk::list(Desk& desk) {
   view.title = say("setup.title");
   view.line = storage_line(desk);
   view.parts.push_back(choices_part(Setting::display, say("setup.display"), {say("setup.daylight"), say("setup.night"), say("setup.by_clock")},
-                                    static_cast<std::size_t>(now.display)));
+                                    now.display_said ? static_cast<std::size_t>(now.display) : std::string::npos));
   std::vector<std::string> sizes;
   std::size_t size = std::size(kTextPercents);
   for (std::size_t i = 0; i < std::size(kTextPercents); ++i) {
@@ -167,7 +167,10 @@ void SetupDesk::answer_device(Desk& desk, const screens::SetupAnswer& given) {
   Settings& now = desk.settings;
   const auto second = given.choice == 1;
   switch (given.setting) {
-    case Setting::display: now.display = static_cast<Display>(std::min<std::uint32_t>(given.choice, 2)); break;
+    case Setting::display:
+      now.display = static_cast<Display>(std::min<std::uint32_t>(given.choice, 2));
+      now.display_said = true;
+      break;
     case Setting::text_size:
       if (given.choice < std::size(kTextPercents)) now.text_percent = kTextPercents[given.choice];
       break;

@@ -76,6 +76,19 @@ TEST_CASE("settings that cannot be read are those of a new device") {
   CHECK_FALSE(read.buzz);
 }
 
+TEST_CASE("the display is the system's until one is chosen in Setup, whoever uses the device") {
+  kit::SquadDevice phone(20);
+  phone.open_app();
+  phone.app.act(screens::Intent{screens::StartIntent{screens::SetDraftName{"Wren"}}});
+  phone.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
+  CHECK(phone.app.theme(screens::ThemeName::night) == screens::ThemeName::night);
+  CHECK(phone.app.theme(screens::ThemeName::daylight) == screens::ThemeName::daylight);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::setup}});
+  phone.app.act(screens::Intent{screens::SetupIntent{SetupAnswer{Setting::display, 1, {}}}});
+  CHECK(phone.app.theme(screens::ThemeName::daylight) == screens::ThemeName::night);
+  CHECK(phone.app.theme(screens::ThemeName::forced) == screens::ThemeName::forced);
+}
+
 TEST_CASE("by clock it is night from eight in the evening till seven") {
   app::Settings settings;
   settings.display = app::Display::by_clock;
