@@ -296,7 +296,10 @@ void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent
   std::visit(Overloaded{[&](const screens::HandOverFile&) { hand_over(book, false); },
                         [&](const screens::HandOverText&) { hand_over(book, true); },
                         [&](const screens::TakeInFile&) { exchange.ask_for_file(); },
-                        [](const auto&) {}},
+                        [&](const auto&) {
+                          Desk now = desk(book);
+                          exchanged.act(now, intent);
+                        }},
              intent);
 }
 

@@ -144,3 +144,17 @@ TEST_CASE("what was taken in is summed up in words") {
   CHECK(exchange.view(desk, {}).sum.empty());
   CHECK(exchange.view(desk, {fresh, refused}).sum == "2 files read: 1 new, 0 already here, 1 refused.");
 }
+
+TEST_CASE("a line picked on the page of the app is settled in its record") {
+  Two two;
+  const auto bundle = two.a.book().make_bundle({});
+  REQUIRE(bundle.ok());
+  kit::SquadDevice phone(16);
+  phone.open_app();
+  phone.app.take_in("bundle", *bundle);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::exchange}});
+  const auto waiting = [&] { return std::get<screens::ExchangeView>(phone.app.view().page).written_twice.size(); };
+  REQUIRE(waiting() == 1);
+  phone.app.act(screens::Intent{screens::ExchangeIntent{screens::UseLine{0, 1}}});
+  CHECK(waiting() == 0);
+}
