@@ -143,7 +143,7 @@ void App::Inside::tick_rest(Book& book) {
   if ((rest_said & kSaidGo) == 0 && left <= 0 && left > -2) {
     rest_said |= kSaidGo;
     announce(true, say("rest.said_go", {rest->then_spoken}));
-    exchange.signal();
+    if (settings.beep || settings.buzz) exchange.signal();
   }
 }
 

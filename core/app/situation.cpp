@@ -296,6 +296,15 @@ void add_history(const model::Athlete& athlete, model::Day today, rules::Session
   }
 }
 
+// An overruling is for one session: the first that was begun after it was written, whatever day that turned out to be.
+bool still_holds(const model::Athlete& athlete, const model::Overrule& overrule, model::Day today) {
+  if (today < model::day_of(overrule.by.claimed)) return false;
+  return std::none_of(athlete.sessions.begin(), athlete.sessions.end(), [&](const model::Session& session) {
+    const model::Day day = session.training_day.empty() ? model::day_of(session.by.claimed) : *session.training_day.first();
+    return day < today && !session.sets.empty() && session.by.claimed.local_ms > overrule.by.claimed.local_ms;
+  });
+}
+
 }  // namespace
 
 const std::vector<PainPart>& pain_parts() {
@@ -370,7 +379,7 @@ rules::SessionSituation situation_of(const model::Athlete& athlete, const AskedA
   for (const model::TickIn& tick : athlete.tick_ins)
     if (!tick.withdrawn && tick.role != model::AdultRole::unsaid && tick.day == asked.today) out.adult_ticked_in = true;
   for (const model::Overrule& overrule : athlete.overrules)
-    if (overrule.day == asked.today) out.overrulings.push_back({overrule.row, overrule.exercise});
+    if (still_holds(athlete, overrule, asked.today)) out.overrulings.push_back({overrule.row, overrule.exercise});
   for (const model::Prescription* line : lines_of(athlete, asked.programme_day))
     out.lines.push_back(rules::present_line({prescribed(*line)}, out.history, out.athlete, asked.today));
   return out;
