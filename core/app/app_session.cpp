@@ -98,6 +98,9 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
             if (book.try_again()) kept_at = model::clock(clock.now());
           },
           [&](const screens::HandOver&) { hand_over(book, false); },
+          [&](const screens::LeaveMadeUp&) {
+            if (facts.demo) exchange.open_again();
+          },
           [&](const screens::OpenBlock& open) {
             const auto blocks = other_blocks(board_state(book));
             if (open.foot < blocks.size()) block_shown = blocks[open.foot];

@@ -106,7 +106,13 @@ void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
                              .retry_words = say("trouble.retry"),
                              .hand_over_words = say("trouble.hand_over")});
   }
-  if (facts.demo) view.troubles.push_back(plain_panel(say("trouble.demo_title"), say("trouble.demo_body")));
+  if (facts.demo)
+    view.troubles.push_back({.drop = false,
+                             .title = say("trouble.demo_title"),
+                             .body = say("trouble.demo_body"),
+                             .retry_words = {},
+                             .hand_over_words = {},
+                             .leave_words = say("trouble.demo_leave")});
   if (!facts.storage_kept && !facts.demo)
     view.troubles.push_back({.drop = false,
                              .title = say("trouble.forgets_title"),

@@ -11,7 +11,7 @@ using namespace metrics;
 
 constexpr float kWideFrom = 600 / kTouch, kRailFrom = 1024 / kTouch;
 constexpr float kShortBelow = 480;  // CSS pixels of height
-constexpr float kPanelPadding = 10, kPanelIcon = 28;
+constexpr float kPanelPadding = 10, kPanelIcon = 28, kKeyBeside = 88;
 constexpr float kSpace = 12;
 constexpr float kRowEnd = 18, kBoxEdge = 1.5F;
 constexpr float kRowWords = 120;     // left of a row beside its value
@@ -76,7 +76,45 @@ float lone_key_width(const Ui& ui, const KeyFace& face, float width) {
   return std::min(width, std::max(kLeast * ui.text_scale(), ui.key_width(face) + 2 * kMargin));
 }
 
+namespace {
+
+// One key at the right of the words, low enough to leave the page to the work.
+RowAnswer draw_slim_panel(Ui& ui, const Panel& panel, float x, float y, float width) {
+  constexpr float kInside = 4;
+  const Pen title{Step::read, Token::mag, true};
+  const Pen body{Step::fine, Token::mag};
+  const RowKey& key = panel.keys.front();
+  const float key_width = std::max(ui.key_width(key.face), std::round(kKeyBeside * ui.text_scale()));
+  const float icon = std::round(kPanelIcon * ui.text_scale());
+  const float words_x = x + kPanelPadding + icon + kGap;
+  const float words_width = x + width - kInside - key_width - kGap - words_x;
+  const float title_height = ui.size_of(panel.title, title, words_width).height;
+  const float words_height = title_height + (panel.body.empty() ? 0 : ui.size_of(panel.body, body, words_width).height);
+  const float key_height = ui.key_height(key.face, key_width, kTouch);
+  const Box box{x, y, width, std::max(words_height, key_height) + 2 * kInside};
+
+  const auto group = ui.group(panel.key, model::Role::group, panel.title, box);
+  ui.fill(box, Token::mag_tint, kPanelCorner);
+  ui.edge(box, Token::mag, kPanelEdge, kPanelCorner);
+  ui.icon(panel.icon, x + kPanelPadding, y + std::floor((box.height - icon) / 2), icon, Token::mag);
+  const float words_y = y + std::floor((box.height - words_height) / 2);
+  ui.heading("title", panel.title, title, words_x, words_y, words_width);
+  if (!panel.body.empty()) ui.text("body", panel.body, body, words_x, words_y + title_height, words_width);
+  RowAnswer answer;
+  answer.height = box.height;
+  if (ui.key(key.key, key.face, {x + width - kInside - key_width, y + std::floor((box.height - key_height) / 2), key_width, key_height})) answer.pressed = 0;
+  return answer;
+}
+
+bool fits_beside(const Ui& ui, const Panel& panel, float width) {
+  constexpr float kWords = 170;
+  return panel.keys.size() == 1 && width - ui.key_width(panel.keys.front().face) >= kWords * ui.text_scale() + kPanelIcon + 2 * kPanelPadding;
+}
+
+}  // namespace
+
 RowAnswer draw_panel(Ui& ui, const Panel& panel, float x, float y, float width) {
+  if (panel.slim && fits_beside(ui, panel, width)) return draw_slim_panel(ui, panel, x, y, width);
   const Pen title{Step::cue, Token::mag, true};
   const Pen body{Step::read, Token::mag};
   const float icon = std::round(kPanelIcon * ui.text_scale());

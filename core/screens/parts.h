@@ -34,6 +34,7 @@ struct Panel {
   std::string_view title;
   std::string_view body;
   std::vector<RowKey> keys = {};
+  bool slim = false;  // one key at the right of small words, where the width allows it
 };
 RowAnswer draw_panel(Ui& ui, const Panel& panel, float x, float y, float width);
 

@@ -71,8 +71,9 @@ float draw_trouble(Ui& ui, const TroublePanel& trouble, std::size_t index, const
   };
   add("retry", trouble.retry_words, KeyKind::main, TryAgain{});
   add("hand-over", trouble.hand_over_words, KeyKind::plain, HandOver{});
+  add("leave", trouble.leave_words, KeyKind::plain, LeaveMadeUp{});
   const auto path = ui.in("trouble", index);
-  const RowAnswer row = draw_panel(ui, {"panel", trouble.drop ? Icon::wet : Icon::missing, trouble.title, trouble.body, keys}, at.x, at.y, at.width);
+  const RowAnswer row = draw_panel(ui, {"panel", trouble.drop ? Icon::wet : Icon::missing, trouble.title, trouble.body, keys, !trouble.leave_words.empty()}, at.x, at.y, at.width);
   if (row.pressed) out.push_back(intents[*row.pressed]);
   return row.height;
 }

@@ -124,7 +124,8 @@ struct TroublePanel {       // 05c: not kept, storage not kept
   std::string title;
   std::string body;
   std::string retry_words;  // empty hides the key
-  std::string hand_over_words;
+  std::string hand_over_words = {};
+  std::string leave_words = {};  // the made-up squad: one low line with the way out
 };
 
 struct SessionView {
@@ -178,6 +179,7 @@ struct MarkLeftOut {};
 struct TakeBackThis {};
 struct TryAgain {};
 struct HandOver {};
+struct LeaveMadeUp {};
 struct NothingHurts {};                                   // the one-tap check
 struct TickAdult { std::uint32_t role = 0; };             // place in AdultPanel::roles; the key itself: 0
 struct PressState { std::uint32_t state = 0, key = 0; };  // places in SessionView::states and its keys
@@ -208,7 +210,7 @@ struct LeaveFinish {};
 
 using SessionIntent =
     std::variant<LogAsWritten, OpenChange, TakeBack, SetDraftReps, ChooseDraftLoad, ChooseDraftReserve, KeepChange, LeaveAsWritten, MarkLeftOut,
-                 TakeBackThis, TryAgain, HandOver, LogWarmUp, SkipWarmUp, OpenBlock, OpenBoard, OpenWhy, CloseWhy, ChooseDraftSide, SetDraftFormBroke,
+                 TakeBackThis, TryAgain, HandOver, LeaveMadeUp, LogWarmUp, SkipWarmUp, OpenBlock, OpenBoard, OpenWhy, CloseWhy, ChooseDraftSide, SetDraftFormBroke,
                  OpenSwap, ChooseSwap, CloseSwap, NothingHurts, TickAdult, PressState, OpenPain, ChoosePain, OpenPainMore, ChoosePainSide,
                  ChoosePainNumber, AnswerSettled, TakeBackPain, ClosePain, OpenSore, ChooseSore, SetSoreDays, SetSoreHinders, TakeBackSore, CloseSore,
                  OpenStop, TickFlag, TakeBackStop, CloseStop, OpenFinish, ChooseEffort, SetMinutes, ChooseShortReason, KeepFinish, LeaveFinish>;

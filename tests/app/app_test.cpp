@@ -207,6 +207,8 @@ TEST_CASE("a window that forgets says so, and the made-up squad says what it is"
   tablet.open_app({.storage_kept = false, .demo = true, .author = app::Author::swimmer});
   CHECK(session(tablet).troubles.at(0).title == "Made-up squad");
   CHECK_FALSE(session(tablet).board.rows.empty());
+  tablet.app.act(screens::Intent{screens::SessionIntent{screens::LeaveMadeUp{}}});
+  CHECK_MESSAGE(tablet.exchange.opened_again == 1, "one tap leads back to the real store");
 }
 
 TEST_CASE("a wrong file is refused by name and place, in the list of this visit") {

@@ -106,7 +106,12 @@ SessionView troubled_session() {
   forgets.drop = false;
   forgets.title = "This window forgets";
   forgets.body = "A private window, or storage turned off. Sets live till you close it.";
-  view.troubles = {full, forgets};
+  TroublePanel made_up;
+  made_up.drop = false;
+  made_up.title = "Made-up squad";
+  made_up.body = "Nothing here is kept.";
+  made_up.leave_words = "Leave";
+  view.troubles = {full, forgets, made_up};
   return view;
 }
 
