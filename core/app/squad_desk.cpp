@@ -1,9 +1,8 @@
 #include "app/squad_desk.h"
 
 #include <algorithm>
-#include <tuple>
 
-#include "report/reasons.h"
+#include "app/situation.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -20,17 +19,8 @@ struct Overloaded : Cases... {
 template <class... Cases>
 Overloaded(Cases...) -> Overloaded<Cases...>;
 
-// The order of handbook 6.9; a sign-off that waits longer comes just after W04 [6.8].
-constexpr std::int32_t kRankOfW04 = 40, kRankOfW06 = 60, kRankOfW13 = 130;
-constexpr std::int32_t kSignOffWaits = 14;  // days
-
-std::int32_t rank_of(const rules::CoachFact& fact, model::Day today) {
-  const std::string& row = fact.reason.row;
-  if (row == "W07" && today.since_1970 - fact.since.since_1970 > kSignOffWaits) return kRankOfW04 + 5;
-  return row.size() == 3 ? ((row[1] - '0') * 10 + (row[2] - '0')) * 10 : kRankOfW13;
-}
-
-screens::Icon icon_of(const std::string& row, std::int32_t rank) {
+screens::Icon icon_of(const Need& need) {
+  const std::string& row = need.facts.front().row;
   if (row == "W01" || row == "W03") return screens::Icon::caution;
   if (row == "W02" || row == "W04") return screens::Icon::pain;
   if (row == "W05") return screens::Icon::sore;
@@ -38,7 +28,7 @@ screens::Icon icon_of(const std::string& row, std::int32_t rank) {
   if (row == "W08") return screens::Icon::held;
   if (row == "W09") return screens::Icon::missing;
   if (row == "W14") return screens::Icon::up;
-  if (row.empty()) return rank == kRankOfW13 ? screens::Icon::missing : screens::Icon::conflict;
+  if (row.empty()) return need.wants == Wants::ask_for_it ? screens::Icon::missing : screens::Icon::conflict;
   return screens::Icon::why;
 }
 
@@ -90,20 +80,6 @@ bool trained_on(const model::Athlete& athlete, model::Day day) {
 
 // ---- what the record says -------------------------------------------------------------------------------
 
-void SquadDesk::add_facts_of_the_record(Desk& desk, const model::ScopeId& scope, std::vector<Fact>& facts) {
-  const model::Athlete& athlete = desk.book.athlete(scope);
-  if (const std::uint64_t twice = contradictions_of(athlete); twice > 0)
-    facts.push_back({"", kRankOfW06, desk.today, count_words(twice, "squad.twice_one", "squad.twice_many"), "", false});
-  std::uint64_t entries = 0;
-  std::optional<model::Day> since;
-  for (const MissingStretch& gap : desk.book.missing()) {
-    if (!(gap.scope == scope)) continue;
-    entries += gap.last - gap.first + 1;
-    if (gap.after && (!since || model::day_of(*gap.after) < *since)) since = model::day_of(*gap.after);
-  }
-  if (entries > 0) facts.push_back({"", kRankOfW13, since.value_or(desk.today), count_words(entries, "squad.missing_one", "squad.missing_many"), "", false});
-}
-
 SquadDesk::Line SquadDesk::board_line(Desk& desk, const model::ScopeId& scope) {
   const model::Athlete& athlete = desk.book.athlete(scope);
   Line line{scope, {}};
@@ -111,7 +87,7 @@ SquadDesk::Line SquadDesk::board_line(Desk& desk, const model::ScopeId& scope) {
   row.name = athlete.name.value_or("");
   const auto seen = last_seen(athlete);
   row.last_seen = !seen ? say("squad.never") : model::day_of(*seen) == desk.today ? moment_words(*seen, desk.today) : day_words(model::day_of(*seen), desk.today);
-  const rules::CoachSituation about = coach_situation(desk, scope);
+  const auto planned_here = planned_days(athlete, desk.today);
   const model::Day monday = monday_of(desk.today);
   std::string week;
   for (std::int32_t i = 0; i < 7; ++i) {
@@ -119,15 +95,16 @@ SquadDesk::Line SquadDesk::board_line(Desk& desk, const model::ScopeId& scope) {
     screens::DayBox box;
     box.land = trained_on(athlete, day);
     // Only days that were said to be training days: a number a week names none of them.
-    const bool due = athlete.training_days.size() == 7 && std::any_of(about.planned.begin(), about.planned.end(), [day](const rules::PlannedDay& planned) { return planned.day == day; });
+    const bool due = athlete.training_days.size() == 7 && std::any_of(planned_here.begin(), planned_here.end(), [day](const rules::PlannedDay& planned) { return planned.day == day; });
     box.missing = due && !box.land;
     if (box.land || box.missing) week += (week.empty() ? "" : ", ") + say(box.land ? "squad.day_trained" : "squad.day_missing", {model::weekday_date(day)});
     row.days.push_back(box);
   }
-  const rules::SessionDecision decision = rules::decide(about.situation);
+  const rules::SessionSituation situation = situation_of(athlete, {.today = desk.today, .now_ms = desk.now_ms, .programme_day = 0, .kit = {}, .train_now = {}});
+  const rules::SessionDecision decision = rules::decide(situation);
   std::string rungs;
   for (const Column column : {Column::squat, Column::pull, Column::push}) {
-    row.rungs.push_back(rung_cell(athlete, about.situation, decision, column));
+    row.rungs.push_back(rung_cell(athlete, situation, decision, column));
     rungs += (rungs.empty() ? "" : ", ") + row.rungs.back().words;
   }
   row.spoken = say("squad.row_spoken", {row.name, row.last_seen, week.empty() ? say("squad.week_empty") : week, rungs});
@@ -140,41 +117,15 @@ void SquadDesk::read(Desk& desk) {
   if (read_for_ && *read_for_ == now && read_athletes_ == scopes.size()) return;
   read_for_ = now;
   read_athletes_ = scopes.size();
-  needs_.clear();
+  needs_ = who_needs_the_coach(desk.book, scopes, {desk.today, desk.now_ms});
   lines_.clear();
-  std::vector<rules::CoachSituation> about;
-  for (const model::ScopeId& scope : scopes) about.push_back(coach_situation(desk, scope));
-  const auto list = rules::coach_list(about);
   for (const model::ScopeId& scope : scopes) {
-    const model::Athlete& athlete = desk.book.athlete(scope);
-    Need need{scope, {}, NeedKey::look};
-    for (const rules::CoachLine& line : list) {
-      if (line.athlete != scope.hex()) continue;
-      for (const rules::CoachFact& fact : line.facts) {
-        const rules::Argument* what = rules::find_argument(fact.reason, "what");
-        if (what != nullptr && what->text == "contradiction") continue;  // told below, with all that is written twice
-        const rules::Argument* exercise = rules::find_argument(fact.reason, "exercise");
-        need.facts.push_back({fact.reason.row, rank_of(fact, desk.today), fact.since, coach_sentence(fact, athlete, desk.today),
-                              exercise == nullptr ? fact.exercise : exercise->text, fact.reason.row == "W07" && exercise != nullptr});
-      }
-    }
-    add_facts_of_the_record(desk, scope, need.facts);
-    std::stable_sort(need.facts.begin(), need.facts.end(), [](const Fact& a, const Fact& b) { return a.rank != b.rank ? a.rank < b.rank : a.since < b.since; });
     lines_.push_back(board_line(desk, scope));
-    if (need.facts.empty()) continue;
-    const Fact& first = need.facts.front();
-    lines_.back().row.icon = icon_of(first.row, first.rank);
-    lines_.back().row.urgent = is_urgent(first.row);
-    if (first.row == "W01" || first.row == "W02") need.key = NeedKey::clearance;
-    else if (first.open_form) need.key = NeedKey::sign_off;
-    else if (first.row.empty()) need.key = first.rank == kRankOfW13 ? NeedKey::ask_for_it : NeedKey::choose;
-    needs_.push_back(std::move(need));
+    const auto need = std::find_if(needs_.begin(), needs_.end(), [&scope](const Need& one) { return one.scope == scope; });
+    if (need == needs_.end()) continue;
+    lines_.back().row.icon = icon_of(*need);
+    lines_.back().row.urgent = is_urgent(need->facts.front().row);
   }
-  std::stable_sort(needs_.begin(), needs_.end(), [](const Need& a, const Need& b) {
-    const Fact& one = a.facts.front();
-    const Fact& other = b.facts.front();
-    return std::tuple(one.rank, one.since.since_1970, a.scope.hex()) < std::tuple(other.rank, other.since.since_1970, b.scope.hex());
-  });
 }
 
 std::size_t SquadDesk::waiting(Desk& desk) {
@@ -187,21 +138,21 @@ std::size_t SquadDesk::waiting(Desk& desk) {
 
 screens::NeedRow SquadDesk::need_row(Desk& desk, std::size_t index) {
   const Need& need = needs_[index];
-  const Fact& first = need.facts.front();
+  const NeedFact& first = need.facts.front();
   screens::NeedRow row;
   row.order = number(index + 1);
-  row.icon = icon_of(first.row, first.rank);
+  row.icon = icon_of(need);
   row.urgent = is_urgent(first.row);
   row.name = desk.book.athlete(need.scope).name.value_or("");
   row.sentence = need.facts.size() == 1 ? first.sentence
                                         : say("squad.and_more", {first.sentence, count_words(need.facts.size() - 1, "squad.more_one", "squad.more_many")});
-  row.rule = first.row.empty() ? say(first.rank == kRankOfW13 ? "squad.rule_missing" : "squad.rule_twice") : first.row;
-  switch (need.key) {
-    case NeedKey::clearance: row.key_words = say("squad.key_see"); break;
-    case NeedKey::sign_off: row.key_words = say("squad.key_sign_off"); break;
-    case NeedKey::choose: row.key_words = say("squad.key_choose"); break;
-    case NeedKey::ask_for_it: row.key_words = say("squad.key_ask"); break;
-    case NeedKey::look: row.key_words = say("squad.key_look"); break;
+  row.rule = first.row.empty() ? say(need.wants == Wants::ask_for_it ? "squad.rule_missing" : "squad.rule_twice") : first.row;
+  switch (need.wants) {
+    case Wants::clearance: row.key_words = say("squad.key_see"); break;
+    case Wants::sign_off: row.key_words = say("squad.key_sign_off"); break;
+    case Wants::choose: row.key_words = say("squad.key_choose"); break;
+    case Wants::ask_for_it: row.key_words = say("squad.key_ask"); break;
+    case Wants::look: row.key_words = say("squad.key_look"); break;
   }
   row.key_spoken = say("squad.key_spoken", {row.key_words, row.name});
   row.spoken = say("squad.need_spoken", {row.order, number(needs_.size()), row.name, row.sentence, row.rule});
@@ -231,7 +182,7 @@ screens::SquadView SquadDesk::view(Desk& desk) {
     std::vector<std::string> also;
     for (const Need& need : needs_)
       if (need.scope == *page_.scope())
-        for (const Fact& fact : need.facts) also.push_back(fact.sentence);
+        for (const NeedFact& fact : need.facts) also.push_back(fact.sentence);
     view.swimmer.push_back(page_.view(desk, also));
   }
   return view;
@@ -241,20 +192,20 @@ void SquadDesk::open_page(Desk&, const model::ScopeId& scope) { page_.open(scope
 
 void SquadDesk::press_need(Desk& desk, std::size_t index) {
   const Need need = needs_[index];  // a copy: what is kept now makes the list anew
-  switch (need.key) {
-    case NeedKey::choose:
-    case NeedKey::ask_for_it: desk.go(screens::Place::exchange); break;
-    case NeedKey::sign_off: {
+  switch (need.wants) {
+    case Wants::choose:
+    case Wants::ask_for_it: desk.go(screens::Place::exchange); break;
+    case Wants::sign_off: {
       if (!desk.may_write()) break;
-      const std::string& exercise = need.facts.front().exercise;
+      const std::string& exercise = need.facts.front().exercises.front();
       sign_off_now(desk, need.scope, exercise, level_to_sign(desk.book.athlete(need.scope), exercise, desk.today));
       break;
     }
-    case NeedKey::clearance:
+    case Wants::clearance:
       open_page(desk, need.scope);
       if (desk.may_write()) page_.ask_clearance(desk);
       break;
-    case NeedKey::look: open_page(desk, need.scope); break;
+    case Wants::look: open_page(desk, need.scope); break;
   }
 }
 

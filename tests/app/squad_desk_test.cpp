@@ -118,6 +118,24 @@ TEST_CASE("the most urgent comes first: red flag, then pain that stops, then wha
   for (std::size_t i = 0; i < view.needs.size(); ++i) CHECK(view.needs[i].order == std::to_string(i + 1));
 }
 
+TEST_CASE("one pain that stops several movements is told once, with how many it stops") {
+  Coach coach(34);
+  const auto hurt = coach.add("Hurt");
+  coach.next_day(1);
+  model::Pain pain;
+  pain.region = "shoulder";
+  pain.amount = 7;
+  REQUIRE(coach.book().note_pain(hurt, pain, app::Author::swimmer).ok());
+  const auto needs = app::who_needs_the_coach(coach.book(), {hurt}, {coach.today(), coach.book().now().local_ms});
+  REQUIRE(needs.size() == 1);
+  CHECK(needs[0].wants == app::Wants::clearance);
+  std::size_t stops = 0;
+  for (const app::NeedFact& fact : needs[0].facts) stops += fact.row == "W02" ? 1 : 0;
+  CHECK(stops == 1);
+  CHECK(needs[0].facts[0].exercises.size() > 1);
+  CHECK_MESSAGE(needs[0].facts[0].sentence.find(" and ") != std::string::npos, needs[0].facts[0].sentence);
+}
+
 TEST_CASE("each athlete has one line, the rest is folded behind it and stands on their page") {
   Coach coach(33);
   const auto hurt = coach.squatter("Hurt");
