@@ -24,10 +24,6 @@ constexpr std::pair<std::string_view, const char*> kPhases[] = {
     {"taper", "swimmer.phase_taper"}, {"race", "swimmer.phase_race"},       {"break", "swimmer.phase_break"},
 };
 
-bool is_due(const model::Athlete& athlete, model::Day day) {
-  return athlete.training_days.size() != 7 || athlete.training_days[weekday_of(day)];
-}
-
 std::string phase_words(const model::Athlete& athlete, model::Day today) {
   const model::Programme* programme = athlete.programme.first();
   if (programme == nullptr) return {};
@@ -49,52 +45,6 @@ std::string who_line(const model::Athlete& athlete, model::Day today) {
   return phase.empty() ? age : say("swimmer.line", {age, phase});
 }
 
-std::string reps_of(const rules::Dose& dose) {
-  std::string out;
-  std::uint32_t last = 0;
-  for (const rules::SetTarget& target : dose.targets) {
-    if (out.empty() || target.reps != last) out += (out.empty() ? "" : ", ") + number(target.reps);
-    last = target.reps;
-  }
-  return out;
-}
-
-report::Speaking speaking_of(const model::Athlete& athlete) {
-  report::Speaking out;
-  out.load = [&athlete](std::int64_t load_g) { return model::to_text(load_as_here(athlete, load_g)); };
-  return out;
-}
-
-// One entry behind a decision, or nothing.
-std::string evidence_words(const DayPlan& plan, const rules::Evidence& evidence, const std::string& exercise, model::Day today) {
-  const rules::SessionSituation& all = plan.situation;
-  if (evidence.of == rules::EvidenceOf::session && evidence.index < all.history.size()) {
-    const rules::SessionFact& session = all.history[evidence.index];
-    for (const rules::ExerciseDone& done : session.exercises) {
-      if (done.exercise != exercise) continue;
-      std::string sets;
-      for (const rules::SetFact& set : done.sets) sets += (sets.empty() ? "" : ", ") + number(set.reps);
-      return say("swimmer.why_session", {day_words(session.day, today), movement_name(done.exercise), sets});
-    }
-    return say("swimmer.why_day", {day_words(session.day, today)});
-  }
-  if (evidence.of == rules::EvidenceOf::pain && evidence.index < all.pains.size()) {
-    const rules::PainReport& pain = all.pains[evidence.index];
-    return say("swimmer.why_pain", {day_words(pain.day, today), pain.region.empty() ? say("swimmer.somewhere") : report::part_word(pain.region, pain.joints), number(pain.amount)});
-  }
-  if (evidence.of == rules::EvidenceOf::soreness && evidence.index < all.soreness.size())
-    return say("swimmer.why_sore", {day_words(all.soreness[evidence.index].day, today), number(all.soreness[evidence.index].level)});
-  if (evidence.of == rules::EvidenceOf::red_flag && evidence.index < all.red_flags.size())
-    return say("swimmer.why_flag", {day_words(all.red_flags[evidence.index].day, today), flag_words(all.red_flags[evidence.index].word)});
-  return {};
-}
-
-void add_why(const DayPlan& plan, const rules::Reason& reason, const std::string& exercise, model::Day today, std::vector<std::string>& why) {
-  for (const rules::Evidence& evidence : reason.evidence)
-    if (std::string words = evidence_words(plan, evidence, exercise, today); !words.empty() && std::find(why.begin(), why.end(), words) == why.end())
-      why.push_back(std::move(words));
-}
-
 screens::Icon icon_of(const PlanRow& row) {
   if (!row.trains() || !row.swapped_from.empty()) return screens::Icon::pain;
   if (row.waits_for_sign_off) return screens::Icon::signoff;
@@ -114,29 +64,11 @@ std::string overrule_choice(const std::string& choice) {
 
 }  // namespace
 
-DayPlan coming_plan(Desk& desk, const model::ScopeId& scope) {
-  const model::Athlete& athlete = desk.book.athlete(scope);
-  const DayAsked asked{.today = desk.today, .now_ms = desk.now_ms, .kit = {}, .train_now = {}, .programme_day = {}};
-  const model::Session* session = model::session_on(athlete, desk.today);
-  const bool open = session != nullptr && session->finish.empty();
-  if (!open && (session != nullptr || !is_due(athlete, desk.today)))
-    if (auto next = plan_after(athlete, asked)) return std::move(*next);
-  return plan_day(athlete, asked);
-}
-
 model::SignOffLevel level_to_sign(const model::Athlete& athlete, std::string_view exercise, model::Day today) {
   const model::Rung* rung = model::find_rung(exercise);
   const model::SignOff* last = model::counting_sign_off(athlete, exercise);
   const bool looked_at_before = last != nullptr && last->day < today && (last->level == model::SignOffLevel::sound || last->level == model::SignOffLevel::loaded);
   return rung != nullptr && rung->loaded && looked_at_before ? model::SignOffLevel::loaded : model::SignOffLevel::sound;
-}
-
-std::string dose_words(const model::Athlete& athlete, const rules::Dose& dose) {
-  const model::Rung* rung = model::find_rung(dose.exercise);
-  const std::string reps = rung != nullptr && rung->is_hold() ? say("desk.seconds", {reps_of(dose)}) : reps_of(dose);
-  const std::string count = say("swimmer.sets_of", {number(dose.sets()), reps});
-  if (dose.load_g) return say("dose.load", {count, model::to_text(load_as_here(athlete, *dose.load_g))});
-  return dose.band.empty() ? count : say("dose.load", {count, say("desk.band", {dose.band})});
 }
 
 void SwimmerDesk::open(const model::ScopeId& scope) {
@@ -155,7 +87,7 @@ void SwimmerDesk::close() {
 const DayPlan& SwimmerDesk::plan(Desk& desk) {
   const std::pair asked_for(desk.book.revision(), desk.today);
   if (!plan_ || planned_for_ != asked_for) {
-    plan_ = coming_plan(desk, *scope_);
+    plan_ = coming_plan(desk.book.athlete(*scope_), {.today = desk.today, .now_ms = desk.now_ms, .kit = {}, .train_now = {}, .programme_day = {}});
     planned_for_ = asked_for;
   }
   return *plan_;
@@ -229,7 +161,7 @@ screens::Decision SwimmerDesk::session_decision(Desk& desk) {
   out.title = say(stops ? (out.urgent ? "swimmer.session_stopped" : "swimmer.session_waits") : "swimmer.session_moves");
   out.sentence = report::sentence(reason, speaking_of(desk.book.athlete(*scope_)));
   out.rule = reason.row;
-  add_why(now, reason, {}, desk.today, out.why);
+  out.why = entries_behind(now, reason, {}, desk.today);
   out.spoken = out.title;
   return out;
 }
@@ -253,7 +185,7 @@ screens::Decision SwimmerDesk::row_decision(Desk& desk, std::size_t, const PlanR
   const report::Speaking speaking = speaking_of(athlete);
   out.sentence = report::sentence(row.decision.row, speaking);
   out.rule = row.decision.row.row;
-  add_why(now, row.decision.row, row.decision.line, desk.today, out.why);
+  out.why = entries_behind(now, row.decision.row, row.decision.line, desk.today);
   for (const rules::Reason& modifier : row.decision.modifiers)
     if (std::string words = report::sentence(modifier, speaking); !words.empty()) out.why.push_back(say("swimmer.why_rule", {words, modifier.row}));
   out.spoken = out.title;

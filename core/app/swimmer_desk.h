@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "app/day_plan.h"
+#include "app/decision_words.h"
 #include "app/desk.h"
 #include "screens/squad_screen.h"
 
@@ -71,12 +72,8 @@ class SwimmerDesk {
   std::optional<Ask> ask_;
 };
 
-// The session that is coming, or today's while it is open or due.
-DayPlan coming_plan(Desk& desk, const model::ScopeId& scope);
 // LOADED where a load is held and SOUND was given on an earlier day, else SOUND.
 model::SignOffLevel level_to_sign(const model::Athlete& athlete, std::string_view exercise, model::Day today);
 bool sign_off_now(Desk& desk, const model::ScopeId& scope, const std::string& exercise, model::SignOffLevel level);
-// "3 × 8 × 22 kg"
-std::string dose_words(const model::Athlete& athlete, const rules::Dose& dose);
 
 }  // namespace slipway::app

@@ -1,0 +1,22 @@
+// A decision for whoever asks why: the session that is coming, each dose in words, and the
+// entries of the record it rests on. The swimmer's page and the command line say the same.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "app/day_plan.h"
+#include "report/reasons.h"
+
+namespace slipway::app {
+
+// The session that is coming, or that of `asked.today` while it is open or due.
+DayPlan coming_plan(const model::Athlete& athlete, const DayAsked& asked);
+// "3 × 8 × 22 kg"
+std::string dose_words(const model::Athlete& athlete, const rules::Dose& dose);
+// Each once: "Thu 14 Jan: goblet squat 12, 12, 12". `exercise`: whose sets of a session are told.
+std::vector<std::string> entries_behind(const DayPlan& plan, const rules::Reason& reason, const std::string& exercise, model::Day today);
+// Loads as a kit of the athlete writes them. Holds on to `athlete`.
+report::Speaking speaking_of(const model::Athlete& athlete);
+
+}  // namespace slipway::app
