@@ -11,6 +11,7 @@
 
 #include "app/book.h"
 #include "app/day_plan.h"
+#include "app/needs.h"
 #include "model/athlete.h"
 #include "model/result.h"
 #include "sync/bundle.h"
@@ -28,6 +29,38 @@ struct Kept {  // an entry that was written and is kept
   model::Day day;
   bool taken_back = false;
   model::SetDone set;  // as it stands now
+};
+
+struct NotedFact {  // a fact that was written and is kept
+  Person who;
+  std::string what;  // "pain", "sign_off" …
+  model::RecordId entry;
+  model::Day day;
+};
+
+struct Coming {  // the session that comes, as the rules have it now
+  Person who;
+  const model::Athlete* athlete = nullptr;
+  app::DayPlan plan;
+};
+
+struct SquadList {
+  model::Day day;
+  std::uint64_t athletes = 0;
+  struct Line {
+    Person who;
+    std::vector<app::NeedFact> facts;
+  };
+  std::vector<Line> lines;  // most urgent first
+};
+
+struct Report {
+  Coming coming;
+  std::vector<app::NeedFact> needs;
+  std::vector<app::MissingStretch> missing;  // of this athlete
+  model::Day day;
+  std::optional<model::Day> since;
+  bool shows(model::Day one) const { return !since || !(one < *since); }
 };
 
 struct PlanSet {
@@ -85,6 +118,10 @@ std::string demo(const std::vector<Person>& who);
 std::string listed(const std::vector<const model::Athlete*>& athletes);
 std::string athlete(const model::Athlete& athlete);
 std::string kept(const Kept& kept);
+std::string noted(const NotedFact& fact);
+std::string coming(const Coming& coming);
+std::string squad(const SquadList& list);
+std::string report(const Report& report);
 std::string plan(const model::Athlete& athlete);
 std::string plan_set(const PlanSet& set, const model::Athlete& athlete);
 std::string made(const Made& made);
@@ -103,6 +140,11 @@ std::string demo(const std::vector<Person>& who);
 std::string listed(const std::vector<const model::Athlete*>& athletes);
 std::string athlete(const model::Athlete& athlete);
 std::string kept(const Kept& kept);
+std::string fact_set(const Person& who, const std::string& fact);
+std::string noted(const NotedFact& fact);
+std::string coming(const Coming& coming);
+std::string squad(const SquadList& list);
+std::string report(const Report& report);
 std::string plan(const model::Athlete& athlete);
 std::string plan_set(const PlanSet& set, const model::Athlete& athlete);
 std::string made(const Made& made);

@@ -40,6 +40,8 @@ class Words {
     entries();
     plans();
     bundles();
+    coming();
+    adults();
     command(app_, "check", "cli.check", Command::check);
     questions();
   }
@@ -92,12 +94,21 @@ class Words {
 
   void athletes() {
     CLI::App& of = group(app_, "athlete", "cli.athlete");
-    of.require_subcommand(1);
     CLI::App& add = command(of, "add", "cli.athlete_add", Command::athlete_add);
     add.add_option("name", request_.name, say("cli.option_name"))->type_name("NAME")->required();
     add.add_option("--born", request_.born, say("cli.option_born"))->type_name("YEAR")->check(whole);
     command(of, "list", "cli.athlete_list", Command::athlete_list);
     who(command(of, "show", "cli.athlete_show", Command::athlete_show));
+    CLI::App& set = command(of, "set", "cli.athlete_set", Command::athlete_set);
+    who(set);
+    CLI::App& kit = command(of, "kit", "cli.athlete_kit", Command::athlete_kit);
+    who(kit);
+    word(kit, "name", request_.kit, "cli.option_kit_name");
+    kit.add_option("--loads", request_.loads, say("cli.option_kit_loads"))->type_name("LIST");
+    kit.add_option("--bands", request_.bands, say("cli.option_kit_bands"))->type_name("LIST");
+    kit.add_option("--equipment", request_.equipment, say("cli.option_kit_equipment"))->type_name("LIST");
+    set.add_option("fact", request_.field, say("cli.option_fact"))->type_name("FACT")->required();
+    set.add_option("value", request_.value, say("cli.option_fact_value"))->type_name("VALUE")->required();
   }
 
   void entries() {
@@ -108,6 +119,7 @@ class Words {
     dose(log);
     log.add_option("--round", request_.round, say("cli.option_round"))->type_name("N")->check(whole);
     log.add_option("--exercise", request_.exercise, say("cli.option_exercise"))->type_name("RUNG");
+    log.add_option("--kit", request_.kit, say("cli.option_kit"))->type_name("NAME");
     log.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
     log.add_flag("--as-written", request_.as_written, say("cli.option_as_written"))->excludes(reps);
     day(log);
@@ -117,21 +129,120 @@ class Words {
     dose(change);
     change.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
     entry(command(log, "back", "cli.log_back", Command::log_back));
+    notes(log);
+  }
+
+  CLI::App& note(CLI::App& of, const std::string& name, const std::string& text, Command which) {
+    CLI::App& made = command(of, name, text, which);
+    who(made);
+    if (of.get_name() != "log") day(made);  // those of "log" have its --day
+    return made;
+  }
+  void word(CLI::App& of, const char* name, std::string& into, const char* text) {
+    of.add_option(name, into, say(text))->type_name(upper(name))->required();
+  }
+  void count(CLI::App& of, const char* name, std::optional<std::uint64_t>& into, const char* text) {
+    of.add_option(name, into, say(text))->type_name("N")->check(whole);
+  }
+  static std::string upper(std::string name) {
+    std::transform(name.begin(), name.end(), name.begin(), [](char sign) { return sign >= 'a' && sign <= 'z' ? static_cast<char>(sign - 'a' + 'A') : sign; });
+    return name;
+  }
+
+  void notes(CLI::App& log) {
+    CLI::App& finish = note(log, "finish", "cli.note_finish", Command::note_finish);
+    count(finish, "--effort", request_.effort, "cli.option_effort");
+    count(finish, "--minutes", request_.minutes, "cli.option_minutes");
+    finish.add_option("--short", request_.short_reason, say("cli.option_short"))->type_name("WHY");
+    note(log, "check", "cli.note_check", Command::note_check);
+    CLI::App& pain = note(log, "pain", "cli.note_pain", Command::note_pain);
+    word(pain, "part", request_.region, "cli.option_part");
+    pain.add_option("--band", request_.band, say("cli.option_band"))->type_name("HOW");
+    count(pain, "--amount", request_.amount, "cli.option_amount");
+    pain.add_option("--side", request_.side, say("cli.option_side"))->type_name("SIDE");
+    pain.add_option("--at-exercise", request_.exercise, say("cli.option_at_exercise"))->type_name("RUNG");
+    CLI::App& settled = note(log, "settled", "cli.note_settled", Command::note_settled);
+    word(settled, "part", request_.region, "cli.option_part");
+    word(settled, "answer", request_.yes_no, "cli.option_settled");
+    CLI::App& sore = note(log, "sore", "cli.note_sore", Command::note_sore);
+    word(sore, "part", request_.region, "cli.option_sore_part");
+    count(sore, "--days", request_.days, "cli.option_sore_days");
+    sore.add_flag("--hinders", request_.hinders, say("cli.option_hinders"));
+    word(note(log, "flag", "cli.note_flag", Command::note_flag), "sign", request_.flag, "cli.option_flag");
+    word(note(log, "mass", "cli.note_mass", Command::note_mass), "mass", request_.value, "cli.option_mass");
+    word(note(log, "ill", "cli.note_illness", Command::note_illness), "state", request_.state, "cli.option_illness");
+  }
+
+  void coming() {
+    CLI::App& next = note(app_, "next", "cli.next", Command::next);
+    next.add_option("--kit", request_.kit, say("cli.option_kit"))->type_name("NAME");
+    day(command(app_, "squad", "cli.squad", Command::squad));
+    CLI::App& report = note(app_, "report", "cli.report", Command::report);
+    report.add_option("--since", request_.since, say("cli.option_since"))->type_name("ISO");
+  }
+
+  void adults() {
+    CLI::App& coach = group(app_, "coach", "cli.coach");
+    const auto of_adult = [&](const char* name, const char* text, Command which) -> CLI::App& {
+      CLI::App& made = note(coach, name, text, which);
+      made.add_option("--role", request_.role, say("cli.option_role"))->type_name("ROLE")->default_val("coach");
+      return made;
+    };
+    const auto with_note = [&](CLI::App& made) { made.add_option("--note", request_.note, say("cli.option_note"))->type_name("TEXT"); };
+    CLI::App& sign_off = of_adult("sign-off", "cli.sign_off", Command::sign_off);
+    word(sign_off, "exercise", request_.exercise, "cli.option_rung");
+    word(sign_off, "level", request_.level, "cli.option_level");
+    sign_off.add_option("--load", request_.load, say("cli.option_load"))->type_name("LOAD");
+    count(sign_off, "--reps", request_.reps, "cli.option_seen_reps");
+    with_note(sign_off);
+    CLI::App& withdraw = of_adult("withdraw", "cli.withdraw", Command::withdraw);
+    word(withdraw, "exercise", request_.exercise, "cli.option_rung");
+    with_note(withdraw);
+    of_adult("tick-in", "cli.tick_in", Command::tick_in).add_flag("--second-adult", request_.second_adult, say("cli.option_second_adult"));
+    CLI::App& consent = note(coach, "consent", "cli.consent", Command::consent);
+    word(consent, "thing", request_.state, "cli.option_thing");
+    word(consent, "answer", request_.yes_no, "cli.option_yes_no");
+    consent.add_option("--from", request_.from, say("cli.option_from"))->type_name("WHO")->default_val("guardian");
+    CLI::App& clear = of_adult("clear", "cli.clear", Command::clear);
+    word(clear, "part", request_.region, "cli.option_covers");
+    clear.add_flag("--clinician-allowed", request_.clinician, say("cli.option_clinician"));
+    with_note(clear);
+    CLI::App& overrule = note(coach, "overrule", "cli.overrule", Command::overrule);
+    word(overrule, "row", request_.row, "cli.option_row");
+    overrule.add_option("--exercise", request_.exercise, say("cli.option_rung"))->type_name("RUNG");
+    count(overrule, "--sets", request_.sets, "cli.option_sets");
+    count(overrule, "--reps", request_.reps, "cli.option_own_reps");
+    overrule.add_option("--load", request_.load, say("cli.option_load"))->type_name("LOAD");
+    with_note(overrule);
   }
 
   void plans() {
     CLI::App& plan = group(app_, "plan", "cli.plan");
-    plan.require_subcommand(1);
     CLI::App& set = command(plan, "set", "cli.plan_set", Command::plan_set);
     who(set);
     set.add_option("field", request_.field, say("cli.option_field"))->type_name("FIELD")->required();
     set.add_option("value", request_.value, say("cli.option_value"))->type_name("VALUE")->required();
     who(command(plan, "show", "cli.plan_show", Command::plan_show));
+    CLI::App& add = command(plan, "add", "cli.plan_add", Command::plan_add);
+    who(add);
+    word(add, "exercise", request_.exercise, "cli.option_rung");
+    add.add_option("--sets", request_.sets, say("cli.option_line_sets"))->type_name("N")->check(whole)->required();
+    add.add_option("--reps", request_.reps, say("cli.option_line_reps"))->type_name("N")->check(whole)->required();
+    count(add, "--high", request_.reps_high, "cli.option_line_high");
+    dose(add);
+    add.add_option("--band", request_.band, say("cli.option_line_band"))->type_name("NAME");
+    add.add_option("--grip", request_.grip, say("cli.option_line_grip"))->type_name("GRIP");
+    count(add, "--rest", request_.rest_s, "cli.option_line_rest");
+    add.add_option("--session", request_.session, say("cli.option_line_session"))->type_name("S")->check(CLI::IsMember({"A", "B"}));
+    count(add, "--block", request_.block, "cli.option_line_block");
+    count(add, "--place", request_.place, "cli.option_line_place");
+    CLI::App& drop = command(plan, "drop", "cli.plan_drop", Command::plan_drop);
+    who(drop);
+    entry(drop);
   }
 
   void bundles() {
     CLI::App& bundle = group(app_, "bundle", "cli.bundle");
-    bundle.require_subcommand(1);
     CLI::App& make = command(bundle, "make", "cli.bundle_make", Command::bundle_make);
     make.add_option("--athlete", request_.athletes, say("cli.option_athlete"))->type_name("WHO")->expected(1)->take_all();
     make.add_option("--out", request_.out, say("cli.option_out"))->type_name("FILE")->required();
@@ -167,7 +278,8 @@ class Words {
 // What the parser cannot see: words that fit no command, or only another one.
 std::string misfit(const Request& request, const CLI::App& app) {
   const bool window = request.command == Command::window;
-  if (window && !app.get_subcommands().empty()) return say("cli.misfit_unfinished");
+  if (window && !app.get_subcommands().empty())
+    return request.files.empty() ? say("cli.misfit_unfinished") : say("cli.misfit_after", {request.files.front(), app.get_subcommands().front()->get_name()});
   if (!window && app.count("files") > 0) return say("cli.misfit_extra", {request.files.front()});
   for (const std::string& file : request.files)
     if (window && is_missing(file)) return say("cli.misfit_word", {file});

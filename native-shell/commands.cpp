@@ -92,11 +92,32 @@ int run_command(const Request& request) {
     case Command::athlete_add: return run_athlete_add(desk);
     case Command::athlete_list: return run_athlete_list(desk);
     case Command::athlete_show: return run_athlete_show(desk);
+    case Command::athlete_set: return run_athlete_set(desk);
+    case Command::athlete_kit: return run_athlete_kit(desk);
+    case Command::next: return run_next(desk);
+    case Command::squad: return run_squad(desk);
+    case Command::report: return run_report(desk);
+    case Command::note_finish:
+    case Command::note_check:
+    case Command::note_pain:
+    case Command::note_settled:
+    case Command::note_sore:
+    case Command::note_flag:
+    case Command::note_mass:
+    case Command::note_illness: return run_note(desk);
+    case Command::sign_off:
+    case Command::withdraw:
+    case Command::tick_in:
+    case Command::consent:
+    case Command::clear:
+    case Command::overrule: return run_adult(desk);
     case Command::log: return run_log(desk);
     case Command::log_change: return run_log_change(desk);
     case Command::log_back: return run_log_back(desk);
     case Command::plan_set: return run_plan_set(desk);
     case Command::plan_show: return run_plan_show(desk);
+    case Command::plan_add: return run_plan_add(desk);
+    case Command::plan_drop: return run_plan_drop(desk);
     case Command::bundle_make: return run_bundle_make(desk);
     case Command::bundle_look: return run_bundle_look(desk);
     case Command::bundle_merge: return run_bundle_merge(desk);

@@ -45,19 +45,32 @@ class Desk {
 };
 
 int exit_code_of(const model::Error& why);
+// The kit of that name; without a name the first. Errors: not_found, with the names there are.
+model::Result<std::optional<model::RecordId>> kit_named(const model::Athlete& athlete, const std::string& name);
 
 // commands_athletes.cpp
 int run_demo(Desk& desk);
 int run_athlete_add(Desk& desk);
 int run_athlete_list(Desk& desk);
 int run_athlete_show(Desk& desk);
+int run_athlete_set(Desk& desk);
+int run_athlete_kit(Desk& desk);
 int run_plan_set(Desk& desk);
 int run_plan_show(Desk& desk);
+int run_plan_add(Desk& desk);
+int run_plan_drop(Desk& desk);
 int run_check(Desk& desk);
 // commands_entries.cpp
 int run_log(Desk& desk);
 int run_log_change(Desk& desk);
 int run_log_back(Desk& desk);
+// commands_day.cpp: questions about what comes, and for the coach; nothing is written
+int run_next(Desk& desk);
+int run_squad(Desk& desk);
+int run_report(Desk& desk);
+// commands_notes.cpp: facts about a body and what an adult answers for
+int run_note(Desk& desk);
+int run_adult(Desk& desk);
 // commands_bundles.cpp
 int run_bundle_make(Desk& desk);
 int run_bundle_look(Desk& desk);

@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <array>
+#include <charconv>
 
 #include "answers.h"
 #include "app/demo.h"
@@ -61,6 +63,166 @@ int run_athlete_show(Desk& desk) {
   return desk.answer(json::athlete(athlete), words::athlete(athlete));
 }
 
+namespace {
+
+constexpr std::array<std::string_view, 7> kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+
+std::vector<std::string> parts_of(const std::string& list) {
+  std::vector<std::string> out;
+  std::string part;
+  for (const char sign : list + ",") {
+    if (sign != ',') {
+      part += sign;
+      continue;
+    }
+    while (!part.empty() && part.front() == ' ') part.erase(0, 1);
+    while (!part.empty() && part.back() == ' ') part.pop_back();
+    if (!part.empty()) out.push_back(part);
+    part.clear();
+  }
+  return out;
+}
+
+model::Result<std::uint64_t> whole_number(const std::string& fact, const std::string& text) {
+  std::uint64_t value = 0;
+  const auto read = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (text.empty() || read.ec != std::errc{} || read.ptr != text.data() + text.size()) return model::error(model::ErrorKind::invalid, "cli.not_whole", {fact, text});
+  return value;
+}
+
+model::Result<std::vector<bool>> week(const std::string& text) {
+  std::vector<bool> days(kDays.size(), false);
+  for (const std::string& word : parts_of(text)) {
+    const auto found = std::find(kDays.begin(), kDays.end(), word);
+    if (found == kDays.end()) return model::error(model::ErrorKind::invalid, "cli.choice", {"training_days", word, "mon, tue, wed, thu, fri, sat, sun"});
+    days[static_cast<std::size_t>(found - kDays.begin())] = true;
+  }
+  return days;
+}
+
+model::Result<app::KitEntry> kit_of(const Request& asked) {
+  app::KitEntry entry;
+  if (asked.bands) entry.bands = parts_of(*asked.bands);
+  if (asked.equipment) entry.equipment = parts_of(*asked.equipment);
+  if (!asked.loads) return entry;
+  entry.loads.emplace();
+  for (const std::string& one : parts_of(*asked.loads)) {
+    const auto load = model::read_quantity(one, model::Unit::kg);
+    if (!load) return load.error();
+    entry.loads->push_back(*load);
+  }
+  return entry;
+}
+
+model::Result<app::AthleteChange> athlete_fact(const std::string& fact, const std::string& text) {
+  app::AthleteChange change;
+  if (fact == "name") change.name = text;
+  else if (fact == "group") change.group = text;
+  else if (fact == "limitations") change.limitations = parts_of(text);
+  else if (fact == "born" || fact == "born_month") {
+    const auto value = whole_number(fact, text);
+    if (!value) return value.error();
+    (fact == "born" ? change.birth_year : change.birth_month) = *value;
+  } else if (fact == "training_days") {
+    const auto days = week(text);
+    if (!days) return days.error();
+    change.training_days = *days;
+  } else if (fact == "form_gate") {
+    if (text != "yes" && text != "no") return model::error(model::ErrorKind::invalid, "cli.choice", {fact, text, "yes, no"});
+    change.sign_off_gate = text == "yes";
+  } else {
+    return model::error(model::ErrorKind::invalid, "cli.choice",
+                        {"FACT", fact, "name, born, born_month, group, limitations, training_days, form_gate"});
+  }
+  return change;
+}
+
+// A kit is named; of one that is here only what is said changes.
+model::Result<model::Done> set_kit(app::Book& book, const model::ScopeId& who, const Request& asked) {
+  auto entry = kit_of(asked);
+  if (!entry) return entry.error();
+  std::optional<model::RecordId> known;
+  for (const model::Kit& kit : book.athlete(who).kits)
+    if (kit.name == asked.kit) known = kit.id;
+  if (!known) {
+    entry->name = asked.kit;
+    if (!entry->loads) entry->loads.emplace();
+  }
+  const auto set = book.set_kit(who, known, *entry, asked.author);
+  return set ? model::Result<model::Done>(model::Done{}) : set.error();
+}
+
+model::Result<model::Done> set_fact(app::Book& book, const model::ScopeId& who, const Request& asked) {
+  const auto change = athlete_fact(asked.field, asked.value);
+  if (!change) return change.error();
+  return book.set_athlete(who, *change, asked.author);
+}
+
+model::Result<model::Done> add_line(app::Book& book, const model::ScopeId& who, const Request& asked) {
+  app::PlanLineEntry line;
+  line.exercise = asked.exercise;
+  line.sets = asked.sets;
+  line.reps = asked.reps;
+  line.reps_high = asked.reps_high;
+  line.rir = asked.rir;
+  if (asked.rest_s) line.rest_ms = *asked.rest_s * 1000;
+  if (!asked.session.empty()) line.programme_day = asked.session == "B" ? 2 : 1;
+  line.block = asked.block;
+  line.place = asked.place;
+  if (!asked.band.empty()) line.band = asked.band;
+  if (!asked.grip.empty()) line.grip = asked.grip;
+  if (asked.load) {
+    const auto load = model::read_quantity(*asked.load, model::Unit::kg);
+    if (!load) return load.error();
+    line.load = *load;
+  }
+  const auto added = book.add_plan_line(who, line, asked.author);
+  return added ? model::Result<model::Done>(model::Done{}) : added.error();
+}
+
+// A line of the plan, by its exercise or the first signs of its entry.
+model::Result<model::Done> drop_line(app::Book& book, const model::ScopeId& who, const Request& asked) {
+  std::vector<model::RecordId> found;
+  for (const model::Prescription& line : book.athlete(who).prescriptions)
+    if (model::to_text(line.id) == asked.entry || line.exercise.value_or("") == asked.entry || line.id.hash.hex().starts_with(asked.entry)) found.push_back(line.id);
+  if (found.empty()) return model::error(model::ErrorKind::not_found, "record.unknown", {asked.entry});
+  if (found.size() > 1) return model::error(model::ErrorKind::invalid, "cli.entry_ambiguous", {asked.entry, std::to_string(found.size())});
+  return book.take_back(who, found.front(), asked.author);
+}
+
+using Writes = model::Result<model::Done> (*)(app::Book&, const model::ScopeId&, const Request&);
+
+// Opens, finds who, writes, and sees that it is kept.
+model::Result<model::ScopeId> written(Desk& desk, Writes write) {
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return opened.error();
+  const auto who = desk.book().find_athlete(desk.request().who);
+  if (!who) return who.error();
+  if (const auto done = write(desk.book(), *who, desk.request()); !done) return done.error();
+  if (const auto kept = desk.kept(); !kept) return kept.error();
+  return *who;
+}
+
+int answer_fact(Desk& desk, Writes write, const std::string& fact) {
+  const auto who = written(desk, write);
+  if (!who) return desk.refuse(who.error());
+  return desk.answer(json::athlete(desk.book().athlete(*who)), words::fact_set(person(desk.book(), *who), fact));
+}
+
+int answer_plan(Desk& desk, Writes write, const std::string& field) {
+  const auto who = written(desk, write);
+  if (!who) return desk.refuse(who.error());
+  const PlanSet done{person(desk.book(), *who), field};
+  const model::Athlete& athlete = desk.book().athlete(*who);
+  return desk.answer(json::plan_set(done, athlete), words::plan_set(done, athlete));
+}
+
+}  // namespace
+
+int run_athlete_set(Desk& desk) { return answer_fact(desk, set_fact, desk.request().field); }
+int run_athlete_kit(Desk& desk) { return answer_fact(desk, set_kit, desk.request().kit); }
+int run_plan_add(Desk& desk) { return answer_plan(desk, add_line, desk.request().exercise); }
+int run_plan_drop(Desk& desk) { return answer_plan(desk, drop_line, desk.request().entry); }
+
 int run_plan_show(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
   const auto who = desk.book().find_athlete(desk.request().who);
@@ -70,16 +232,8 @@ int run_plan_show(Desk& desk) {
 }
 
 int run_plan_set(Desk& desk) {
-  const Request& asked = desk.request();
-  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
-  const auto who = desk.book().find_athlete(asked.who);
-  if (!who) return desk.refuse(who.error());
-  const auto set = desk.book().set_plan(*who, asked.field, asked.value, asked.author);
-  if (!set) return desk.refuse(set.error());
-  if (const auto kept = desk.kept(); !kept) return desk.refuse(kept.error());
-  const model::Athlete& athlete = desk.book().athlete(*who);
-  const PlanSet done{person(desk.book(), *who), asked.field};
-  return desk.answer(json::plan_set(done, athlete), words::plan_set(done, athlete));
+  const Writes set = [](app::Book& book, const model::ScopeId& who, const Request& asked) { return book.set_plan(who, asked.field, asked.value, asked.author); };
+  return answer_plan(desk, set, desk.request().field);
 }
 
 int run_check(Desk& desk) {

@@ -62,10 +62,10 @@ model::Result<std::optional<model::Quantity>> asked_load(const Request& asked) {
 
 // What is written stands wherever nothing else was asked for: today's doses as the board shows them, the
 // next set of the exercise, or of the session if none is named.
-model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, model::Day day) {
+model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, model::Day day, const std::optional<model::RecordId>& kit) {
   const Request& asked = desk.request();
   const model::Athlete& athlete = desk.book().athlete(scope);
-  const app::DayPlan plan = app::plan_day(athlete, {.today = day, .now_ms = desk.book().now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});
+  const app::DayPlan plan = app::plan_day(athlete, {.today = day, .now_ms = desk.book().now().local_ms, .kit = kit, .train_now = {}, .programme_day = {}});
   std::optional<app::Cell> cell = app::next_cell(plan);
   if (!asked.exercise.empty()) {
     cell.reset();
@@ -110,10 +110,12 @@ int run_log(Desk& desk) {
   if (!day) return desk.refuse(day.error());
   const auto who = desk.book().find_athlete(desk.request().who);
   if (!who) return desk.refuse(who.error());
-  const auto entry = entry_of(desk, *who, *day);
+  const auto kit = kit_named(desk.book().athlete(*who), desk.request().kit);
+  if (!kit) return desk.refuse(kit.error());
+  const auto entry = entry_of(desk, *who, *day, *kit);
   if (!entry) return desk.refuse(entry.error());
   // The doses shown stay on record with the session, as they do when the board is used.
-  if (const auto begun = app::begin_day(desk.book(), *who, *day, {}, {}, desk.request().author); !begun) return desk.refuse(begun.error());
+  if (const auto begun = app::begin_day(desk.book(), *who, *day, *kit, {}, desk.request().author); !begun) return desk.refuse(begun.error());
   const auto logged = desk.book().log_set(*who, *entry, *day, desk.request().author);
   if (!logged) return desk.refuse(logged.error());
   return answer_kept(desk, *who, *logged);

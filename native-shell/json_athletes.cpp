@@ -17,49 +17,11 @@ Json sets(const std::vector<model::SetDone>& all) {
   return out;
 }
 
-Json sessions(const model::Athlete& athlete) {
-  Json all = Json::array();
-  for (const model::Session& session : athlete.sessions)
-    all.push_back({{"entry", model::to_text(session.id)}, {"day", of(session.training_day)}, {"sets", sets(session.sets)}, {"by", of(session.by)}});
-  return all;
-}
-
-Json kits(const model::Athlete& athlete) {
-  Json all = Json::array();
-  for (const model::Kit& kit : athlete.kits) {
-    Json loads = Json::array();
-    for (const model::Quantity& load : kit.loads) loads.push_back(of(load));
-    all.push_back({{"entry", model::to_text(kit.id)}, {"name", kit.name}, {"loads", loads}});
-  }
-  return all;
-}
-
-Json pains(const model::Athlete& athlete) {
-  Json all = Json::array();
-  for (const model::Pain& pain : athlete.pains)
-    all.push_back({{"entry", model::to_text(pain.id)}, {"region", pain.region}, {"band", pain.band}, {"resolved", pain.resolved},
-                   {"withdrawn", pain.withdrawn}, {"by", of(pain.by)}});
-  return all;
-}
-
-Json plans(const model::Athlete& athlete) {
-  Json all = Json::array();
-  for (const model::Prescription& plan : athlete.prescriptions) all.push_back(of(plan));
-  return all;
-}
-
-// What counts right now: while a field is written twice, the safer value.
-Json counting(const model::Athlete& athlete) {
-  if (athlete.prescriptions.empty()) return {};
-  const rules::StandingDose dose = app::prescribed_dose(athlete.prescriptions.front());
-  const auto load = dose.load_g ? std::optional<model::Quantity>(app::load_as_here(athlete, *dose.load_g)) : std::nullopt;
-  return {{"exercise", dose.exercise}, {"sets", dose.sets}, {"reps", dose.lo}, {"load", of(load)}, {"rir", dose.tgt_rir}};
-}
-
 Person person(const model::Athlete& athlete) { return {athlete.scope, athlete.name.value_or("")}; }
 
 Json plan_answer(const model::Athlete& athlete) {
-  return {{"athlete", of(person(athlete))}, {"plan", plans(athlete)}, {"counts", counting(athlete)}};
+  const Json lines = plans(athlete);
+  return {{"athlete", of(person(athlete))}, {"plan", lines}, {"counts", lines.empty() ? Json() : lines.front()["counts"]}};
 }
 
 }  // namespace
@@ -81,16 +43,21 @@ std::string listed(const std::vector<const model::Athlete*>& athletes) {
 }
 
 std::string athlete(const model::Athlete& athlete) {
-  return text({{"id", athlete.scope.hex()},
+  Json out{{"id", athlete.scope.hex()},
                {"name", of(athlete.name)},
                {"birth_year", of(athlete.birth_year)},
+               {"group", of(athlete.group)},
+               {"limitations", athlete.limitations},
+               {"training_days", athlete.training_days},
+               {"form_gate", athlete.sign_off_gate},
                {"plan", plans(athlete)},
                {"kits", kits(athlete)},
-               {"sessions", sessions(athlete)},
-               {"taken_back", sets(athlete.taken_back)},
-               {"pains", pains(athlete)},
-               {"contradictions", contradictions(athlete)},
-               {"not_understood", athlete.not_understood}});
+               {"sessions", sessions(athlete, {})},
+               {"taken_back", sets(athlete.taken_back)}};
+  put_facts(out, athlete, {});
+  out["contradictions"] = contradictions(athlete);
+  out["not_understood"] = athlete.not_understood;
+  return text(out);
 }
 
 std::string kept(const Kept& kept) {

@@ -22,6 +22,12 @@ Json of(const model::Error& why);
 Json of(const app::Digests& digests);
 Json people(const std::vector<Person>& who);
 Json contradictions(const model::Athlete& athlete);
+// Everything said about a body and by adults, and what was shown, as lists; only since that day.
+void put_facts(Json& out, const model::Athlete& athlete, const std::optional<model::Day>& since);
+Json sessions(const model::Athlete& athlete, const std::optional<model::Day>& since);
+Json plans(const model::Athlete& athlete);
+Json kits(const model::Athlete& athlete);
+Json needs(const std::vector<app::NeedFact>& facts);
 
 template <class T>
 Json of(const std::optional<T>& value) {

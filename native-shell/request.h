@@ -13,9 +13,12 @@ namespace slipway::native {
 enum class Command : std::uint8_t {
   window,
   demo,
-  athlete_add, athlete_list, athlete_show,
+  athlete_add, athlete_list, athlete_show, athlete_set, athlete_kit,
+  next, squad, report,
   log, log_change, log_back,
-  plan_set, plan_show,
+  note_finish, note_check, note_pain, note_settled, note_sore, note_flag, note_mass, note_illness,
+  sign_off, withdraw, tick_in, consent, clear, overrule,
+  plan_set, plan_show, plan_add, plan_drop,
   bundle_make, bundle_look, bundle_merge,
   check,
   compute, decide,
@@ -49,6 +52,16 @@ struct Request {
   bool as_written = false, left_out = false, no_load = false;
 
   std::string field, value;
+
+  std::string kit;                  // by name; empty: the first
+  std::string since;                // a day; empty: everything
+
+  std::string region, band, side, flag, state, yes_no;  // words of a note
+  std::string level, role, from, row, note, short_reason;
+  std::optional<std::uint64_t> amount, days, effort, minutes, sets, reps_high, rest_s, block, place;
+  std::string session, grip;
+  std::optional<std::string> loads, bands, equipment;  // of a kit, lists with commas; an empty one empties it
+  bool hinders = false, clinician = false, second_adult = false;
 
   std::vector<std::string> files;
   std::string out;

@@ -67,6 +67,7 @@ model::Result<model::Bytes> read_whole(const std::string& path) {
     bytes.resize(got + kStep);
     const ssize_t more = ::read(file.get(), bytes.data() + got, kStep);
     if (more < 0 && errno == EINTR) continue;
+    if (more < 0 && errno == EISDIR) return model::error(ErrorKind::invalid, "cli.folder", {path});
     if (more < 0) return model::error(ErrorKind::io, "file.unreadable", {path});
     got += static_cast<std::size_t>(more);
     if (more == 0) {

@@ -1,6 +1,8 @@
 #include <algorithm>
 
 #include "answers.h"
+#include "app/desk.h"
+#include "app/situation.h"
 #include "contradictions.h"
 #include "model/ladder.h"
 #include "report/words.h"
@@ -41,14 +43,19 @@ std::string set_line(const model::SetDone& set) {
                               report::author_word(set.by.author), short_entry(set.id)});
 }
 
-std::string plan_line(const model::Athlete& athlete) {
-  if (athlete.prescriptions.empty()) return say("plan.none", {name_of(athlete)});
-  const model::Prescription& plan = athlete.prescriptions.front();
-  const std::string exercise = plan.exercise.value_or("");
-  const model::Rung* rung = model::find_rung(exercise);
-  const model::Quantity* load = rung == nullptr || rung->loaded ? plan.load.first() : nullptr;
-  return say("cli.plan_line", {exercise, rung == nullptr ? "" : rung->name, number(plan.sets.value_or(0)), report::dose(plan.reps.value_or(0), load),
-                               number(plan.rir.value_or(0)), number(plan.rest_ms.value_or(0) / 1000)});
+// Each line of the plan as it counts now: of a field written twice the safer value.
+std::string plan_lines(const model::Athlete& athlete) {
+  if (athlete.prescriptions.empty()) return line(say("plan.none", {name_of(athlete)}));
+  std::string all;
+  for (const model::Prescription& plan : athlete.prescriptions) {
+    const rules::StandingDose dose = app::prescribed_dose(plan);
+    const model::Rung* rung = model::find_rung(dose.exercise);
+    const auto load = dose.load_g ? std::optional(app::load_as_here(athlete, *dose.load_g)) : std::nullopt;
+    const std::uint64_t day = plan.programme_day.value_or(0);
+    all += line(say("cli.plan_line", {dose.exercise, rung == nullptr ? "" : rung->name, number(dose.sets), report::dose(dose.lo, load ? &*load : nullptr),
+                                      number(dose.tgt_rir), number(plan.rest_ms.value_or(0) / 1000), say(day == 2 ? "cli.plan_b" : day == 1 ? "cli.plan_a" : "cli.plan_each")}));
+  }
+  return all;
 }
 
 template <class T>
@@ -95,7 +102,8 @@ std::string listed(const std::vector<const model::Athlete*>& athletes) {
     std::uint64_t sets = 0;
     for (const model::Session& session : athlete->sessions) sets += session.sets.size();
     const std::uint64_t twice = count_contradictions(*athlete);
-    const std::string one = say("cli.athlete_line", {short_id(athlete->scope), name_of(*athlete), number(athlete->sessions.size()), number(sets)});
+    const std::string one = say("cli.athlete_line", {short_id(athlete->scope), name_of(*athlete), app::count_words(athlete->sessions.size(), "cli.sessions_one", "cli.sessions_many"),
+                                                     app::count_words(sets, "cli.sets_one", "cli.sets_many")});
     all += line(twice == 0 ? one : say("cli.athlete_twice", {one, number(twice)}));
   }
   return all;
@@ -104,7 +112,7 @@ std::string listed(const std::vector<const model::Athlete*>& athletes) {
 std::string athlete(const model::Athlete& athlete) {
   std::string all = line(say("cli.athlete_head", {name_of(athlete), short_id(athlete.scope)}));
   if (!athlete.birth_year.empty()) all += line(say("cli.athlete_born", {number(*athlete.birth_year.first())}));
-  all += line(plan_line(athlete));
+  all += plan_lines(athlete);
   for (const model::Session& session : athlete.sessions) {
     all += line(say("cli.session_head", {session.training_day.empty() ? "" : model::iso(*session.training_day.first())}));
     for (const model::SetDone& set : session.sets) all += line(set_line(set));
@@ -127,7 +135,7 @@ std::string kept(const Kept& kept) {
 
 std::string plan(const model::Athlete& athlete) {
   const std::string twice = contradiction_lines(athlete);
-  return line(plan_line(athlete)) + (twice.empty() ? "" : line(say("cli.athlete_contradictions")) + twice);
+  return plan_lines(athlete) + (twice.empty() ? "" : line(say("cli.athlete_contradictions")) + twice);
 }
 
 std::string plan_set(const PlanSet& set, const model::Athlete& athlete) {

@@ -39,21 +39,6 @@ constexpr Span kSpans[] = {{"sore.today", nullptr, "sore.today_spoken", 1},
 constexpr std::size_t kLastSpan = 4;
 constexpr std::uint64_t kSoreLevel = 2, kHinders = 3;  // clear; hinders movement [1.12]
 
-struct Flag {
-  const char* flag;
-  const char* words;
-  model::FlagGroup group;
-};
-// The groups of handbook 2.7, in short words of our own.
-constexpr Flag kFlags[] = {
-    {"chest_pain", "flag.chest_pain", model::FlagGroup::emergency},      {"fainting", "flag.fainting", model::FlagGroup::emergency},
-    {"heartbeat", "flag.heartbeat", model::FlagGroup::emergency},        {"breathless", "flag.breathless", model::FlagGroup::emergency},
-    {"head_knock", "flag.head_knock", model::FlagGroup::emergency},      {"numb_weak", "flag.numb_weak", model::FlagGroup::emergency},
-    {"back_bladder", "flag.back_bladder", model::FlagGroup::emergency},  {"dark_urine", "flag.dark_urine", model::FlagGroup::emergency},
-    {"cold_confused", "flag.cold_confused", model::FlagGroup::emergency}, {"night_pain", "flag.night_pain", model::FlagGroup::general},
-    {"long_fever", "flag.long_fever", model::FlagGroup::general},
-};
-
 std::string part_words(std::string_view region) {
   for (std::size_t i = 0; i < pain_parts().size(); ++i)
     if (pain_parts()[i].region == region) return say(kPartWords[i]);
@@ -288,10 +273,10 @@ screens::SorePanel App::Inside::sore_panel(Book& book) {
 // ---- red flags --------------------------------------------------------------------------------------------
 
 void App::Inside::tick_flag(Book& book, const screens::TickFlag& tick) {
-  if (tick.flag >= std::size(kFlags) || !tick.ticked) return;  // a report is never taken away, only cleared
-  const Flag& flag = kFlags[tick.flag];
+  if (tick.flag >= known_flags().size() || !tick.ticked) return;  // a report is never taken away, only cleared
+  const FlagWord& flag = known_flags()[tick.flag];
   model::RedFlag entry;
-  entry.flag = flag.flag;
+  entry.flag = std::string(flag.flag);
   entry.group = flag.group;
   entry.day = today();
   const auto noted = book.note_red_flag(*here, entry, author());
@@ -310,7 +295,7 @@ screens::StopPanel App::Inside::stop_panel(Book& book) {
   view.number_label = say("stop.number_label");
   view.number = settings.emergency_number;
   view.flags_label = say("stop.flags");
-  for (const Flag& flag : kFlags) {
+  for (const FlagWord& flag : known_flags()) {
     screens::FlagRow row{say(flag.words)};
     for (const model::RedFlag& noted : athlete.red_flags)
       if (noted.flag == flag.flag && !model::is_cleared(athlete, noted.id)) row.ticked = true;

@@ -29,12 +29,6 @@ constexpr std::pair<std::string_view, const char*> kParts[] = {
 constexpr std::pair<std::string_view, const char*> kSore[] = {
     {"hips_thighs", "sore.legs"}, {"shoulders_back", "sore.pulling"}, {"chest_arms", "sore.pushing"}, {"trunk", "sore.trunk"}, {"calves", "desk.calves"},
 };
-constexpr std::pair<std::string_view, const char*> kFlags[] = {
-    {"chest_pain", "flag.chest_pain"},       {"fainting", "flag.fainting"},           {"heartbeat", "flag.heartbeat"},   {"breathless", "flag.breathless"},
-    {"head_knock", "flag.head_knock"},       {"numb_weak", "flag.numb_weak"},         {"back_bladder", "flag.back_bladder"}, {"dark_urine", "flag.dark_urine"},
-    {"cold_confused", "flag.cold_confused"}, {"night_pain", "flag.night_pain"},       {"long_fever", "flag.long_fever"},
-};
-
 std::string lower(std::string words) {  // inside a sentence
   if (!words.empty() && words[0] >= 'A' && words[0] <= 'Z') words[0] = static_cast<char>(words[0] - 'A' + 'a');
   return words;
@@ -100,9 +94,23 @@ std::string sore_words(std::string_view region) {
   return text == nullptr ? plain(region) : lower(say(text));
 }
 
+const std::vector<FlagWord>& known_flags() {
+  using model::FlagGroup;
+  static const std::vector<FlagWord> kFlags{
+      {"chest_pain", "flag.chest_pain", FlagGroup::emergency},       {"fainting", "flag.fainting", FlagGroup::emergency},
+      {"heartbeat", "flag.heartbeat", FlagGroup::emergency},         {"breathless", "flag.breathless", FlagGroup::emergency},
+      {"head_knock", "flag.head_knock", FlagGroup::emergency},       {"numb_weak", "flag.numb_weak", FlagGroup::emergency},
+      {"back_bladder", "flag.back_bladder", FlagGroup::emergency},   {"dark_urine", "flag.dark_urine", FlagGroup::emergency},
+      {"cold_confused", "flag.cold_confused", FlagGroup::emergency}, {"night_pain", "flag.night_pain", FlagGroup::general},
+      {"long_fever", "flag.long_fever", FlagGroup::general},
+  };
+  return kFlags;
+}
+
 std::string flag_words(std::string_view flag) {
-  const char* text = text_of(kFlags, flag);
-  return text == nullptr ? plain(flag) : lower(say(text));
+  for (const FlagWord& known : known_flags())
+    if (known.flag == flag) return lower(say(known.words));
+  return plain(flag);
 }
 
 std::string band_words(std::uint64_t band) {

@@ -72,6 +72,12 @@ std::string moment_words(const model::ClaimedTime& claimed, model::Day today);  
 std::string region_words(std::string_view region);     // "shoulder", as on the pain page
 std::string sore_words(std::string_view region);       // "legs"
 std::string flag_words(std::string_view flag);         // "chest pain"
+struct FlagWord {  // a warning sign of handbook 2.7, in short words of our own
+  std::string_view flag;
+  const char* words = "";  // text id
+  model::FlagGroup group = model::FlagGroup::emergency;
+};
+const std::vector<FlagWord>& known_flags();            // in the order of the page
 std::string band_words(std::uint64_t band);            // "hurts, 3 to 5"
 std::string writer_words(const model::Writer& by);     // "the coach"
 std::string count_words(std::uint64_t count, const char* one, const char* many);

@@ -108,7 +108,7 @@ void add_kit(const model::Athlete& athlete, const std::optional<model::RecordId>
   out.kit.loads_g.emplace();
   for (const model::Quantity& load : kit->loads) out.kit.loads_g->push_back(model::grams(load));
   out.kit.bands = kit->bands;
-  if (!kit->equipment.empty()) out.kit.equipment = kit->equipment;
+  if (kit->lists_equipment) out.kit.equipment = kit->equipment;  // an empty list is a beach, a missing one says nothing
 }
 
 rules::ClearedBy cleared_by(model::ClearanceRole role) {

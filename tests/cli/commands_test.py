@@ -6,7 +6,12 @@ from kit import ANSWER_IS_NO, BAD_INPUT, DONE, STORAGE_TROUBLE, TOP, WRONG_USE, 
 
 AT = "2026-03-02T18:42:07+01:00"
 COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show"], ["log"], ["log", "change"], ["log", "back"],
-            ["plan", "set"], ["plan", "show"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["check"], ["compute"], ["decide"]]
+            ["athlete", "set"], ["athlete", "kit"], ["next"], ["squad"], ["report"], ["log", "finish"], ["log", "check"], ["log", "pain"],
+            ["log", "settled"], ["log", "sore"], ["log", "flag"], ["log", "mass"], ["log", "ill"], ["coach", "sign-off"],
+            ["coach", "withdraw"], ["coach", "tick-in"], ["coach", "consent"], ["coach", "clear"], ["coach", "overrule"],
+            ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["check"], ["compute"], ["decide"]]
+FACTS = {"decisions", "pains", "soreness", "checks", "red_flags", "clearances", "sign_offs", "tick_ins", "consents", "body_masses",
+         "illnesses", "overrulings", "swaps"}
 FIELD = {"value", "contradiction", "values"}
 BY = {"author", "incarnation", "entry", "lam", "claimed"}
 SET = {"entry", "exercise", "round", "reps", "load", "rir", "written_reps", "written_load", "as_written", "left_out", "corrected",
@@ -28,7 +33,8 @@ def added(world):
     equal(listed, [{"id": answer["athlete"]["id"], "name": "Otter", "birth_year": 2010, "sessions": 0, "sets": 0, "contradictions": 0,
                     "not_understood": 0}], "athlete list")
     shown = store.json("athlete", "show", "Otter")
-    keys(shown, {"id", "name", "birth_year", "plan", "kits", "sessions", "taken_back", "pains", "contradictions", "not_understood"}, "athlete show")
+    keys(shown, FACTS | {"id", "name", "birth_year", "group", "limitations", "training_days", "form_gate", "plan", "kits", "sessions", "taken_back",
+                         "contradictions", "not_understood"}, "athlete show")
     keys(shown["name"], FIELD, "a field")
     keys(shown["name"]["values"][0]["by"], BY, "a writer")
     equal(shown["plan"][0]["exercise"]["value"], "SQ4", "the first plan")
@@ -224,7 +230,7 @@ def bad_input(world):
                         (["log", "change", "00000000", "--reps", 1], "record.unknown"), (["log", "back", "00000000"], "record.unknown"),
                         (["athlete", "add", " "], "value.name"), (["athlete", "add", "x" * 61], "value.name"),
                         (["athlete", "add", "Heron", "--born", 1899], "value.birth_year"), (["bundle", "look", "nofile"], "file.missing"),
-                        (["bundle", "look", "."], "file.unreadable")):
+                        (["bundle", "look", "."], "cli.folder")):
         equal(store.json(*words, code=BAD_INPUT)["error"]["id"], text, str(words))
         holds("[" not in store.run(*words, code=BAD_INPUT).err, f"{words} is told in words")
     equal(store.digests(), before, "digests")

@@ -1,0 +1,187 @@
+// What comes next, the coach's list and one athlete's report in words, good enough to print.
+#include <algorithm>
+
+#include "answers.h"
+#include "app/decision_words.h"
+#include "app/desk.h"
+#include "report/words.h"
+
+namespace slipway::native::words {
+
+using report::number;
+using report::say;
+
+namespace {
+
+constexpr std::size_t kPage = 80;  // columns of a printed page
+
+// A paragraph that begins at `indent` and goes on four columns further in.
+std::string paragraph(const std::string& words, std::size_t indent) {
+  constexpr std::size_t kHanging = 4;
+  std::string out, row(indent, ' '), word;
+  bool begins = true;
+  const auto columns = [](const std::string& text) {
+    std::size_t count = 0;
+    for (const char sign : text) count += (static_cast<unsigned char>(sign) & 0xC0U) != 0x80U ? 1 : 0;
+    return count;
+  };
+  const auto put = [&] {
+    if (word.empty()) return;
+    if (!begins && columns(row) + 1 + columns(word) > kPage) {
+      out += row + "\n";
+      row = std::string(indent + kHanging, ' ') + word;
+    } else {
+      row += (begins ? "" : " ") + word;
+    }
+    word.clear();
+    begins = false;
+  };
+  for (const char sign : words) {
+    if (sign == ' ') put();
+    else word += sign;
+  }
+  put();
+  return out + row + "\n";
+}
+
+std::string heading(const char* text_id) { return "\n" + say(text_id) + "\n"; }
+
+std::string with_row(const std::string& sentence, const std::string& row) {
+  if (sentence.empty()) return row;
+  return row.empty() ? sentence : say("cli.with_row", {sentence, row});
+}
+
+std::string row_text(const Coming& coming, const app::PlanRow& row) {
+  const model::Athlete& athlete = *coming.athlete;
+  const std::string name = app::capital(row.rung->name);
+  std::string what = row.trains() ? app::dose_words(athlete, row.decision.dose) : say("cli.next_stopped");
+  if (row.trains() && row.decision.dose.ask_rir) what = say("cli.next_reserve", {what, number(row.decision.dose.rir)});
+  std::string out = paragraph(say("cli.next_row", {row.code, name, what}), 0);
+  out += paragraph(with_row(report::sentence(row.decision.row, app::speaking_of(athlete)), row.decision.row.row), 4);
+  for (const rules::Reason& modifier : row.decision.modifiers)
+    if (const std::string words = report::sentence(modifier, app::speaking_of(athlete)); !words.empty()) out += paragraph(with_row(words, modifier.row), 4);
+  for (const std::string& entry : app::entries_behind(coming.plan, row.decision.row, row.decision.line, coming.plan.today)) out += paragraph(entry, 4);
+  return out;
+}
+
+std::string coming_text(const Coming& coming) {
+  const app::DayPlan& plan = coming.plan;
+  const report::Speaking speaking = app::speaking_of(*coming.athlete);
+  std::string out = paragraph(say("cli.next_head", {model::weekday_date(plan.today), plan.programme_day == 2 ? "B" : "A"}), 0);
+  if (!plan.may_train()) return out + paragraph(with_row(say("cli.next_none", {report::sentence(plan.decision.gate, speaking)}), plan.decision.gate.row), 4);
+  if (plan.decision.when != rules::When::today)
+    out += paragraph(with_row(say("cli.next_moves", {report::sentence(plan.decision.when_row, speaking)}), plan.decision.when_row.row), 4);
+  for (const app::PlanRow& row : plan.rows) out += row_text(coming, row);
+  return out;
+}
+
+std::string set_text(const model::SetDone& set) {
+  if (set.left_out) return say("cli.report_left_out", {number(set.round)});
+  std::string dose = app::set_words(set.exercise, set.reps.value_or(0), set.load.empty() ? std::nullopt : std::optional(*set.load.first()), set.band);
+  if (!set.rir.empty()) dose = say("cli.set_reserve", {dose, number(*set.rir.first())});
+  if (set.warm_up) dose = say("cli.report_warm_up", {dose});
+  return set.corrected ? say("cli.report_corrected", {dose}) : dose;
+}
+
+std::string session_text(const model::Session& session) {
+  std::string head = say("cli.report_session", {model::weekday_date(app::day_of_session(session)), session.programme_day == 2U ? "B" : "A"});
+  if (!session.finish.empty()) {
+    const model::Finish& finish = *session.finish.first();
+    head = say("cli.report_finish", {head, number(finish.minutes.value_or(0)), number(app::effort_of(finish))});
+  }
+  std::string out = paragraph(head, 0);
+  std::vector<std::string> order;
+  for (const model::SetDone& set : session.sets)
+    if (std::find(order.begin(), order.end(), set.exercise) == order.end()) order.push_back(set.exercise);
+  for (const std::string& exercise : order) {
+    std::string sets;
+    for (const model::SetDone& set : session.sets)
+      if (set.exercise == exercise) sets += (sets.empty() ? "" : "; ") + set_text(set);
+    out += paragraph(say("cli.report_sets", {app::capital(app::movement_name(exercise)), sets}), 4);
+  }
+  return out;
+}
+
+std::string body_text(const Report& report) {
+  const model::Athlete& athlete = *report.coming.athlete;
+  std::string out;
+  for (const model::RedFlag& flag : athlete.red_flags)
+    if (report.shows(flag.day))
+      out += paragraph(say(model::is_cleared(athlete, flag.id) ? "cli.report_flag_cleared" : "cli.report_flag", {model::weekday_date(flag.day), app::flag_words(flag.flag)}), 0);
+  for (const model::Pain& pain : athlete.pains) {
+    const model::Day day = model::day_of(pain.by.claimed);
+    if (!report.shows(day)) continue;
+    const std::string words = say("cli.report_pain", {model::weekday_date(day), app::region_words(pain.region), number(pain.worst())});
+    out += paragraph(pain.resolved || pain.withdrawn ? say("cli.report_over", {words}) : words, 0);
+  }
+  for (const model::Soreness& sore : athlete.soreness)
+    if (report.shows(sore.day) && sore.level > 0)
+      out += paragraph(say("cli.report_sore", {model::weekday_date(sore.day), app::sore_words(sore.region), app::count_words(sore.days, "cli.days_one", "cli.days_many")}), 0);
+  return out;
+}
+
+std::string adults_text(const Report& report) {
+  const model::Athlete& athlete = *report.coming.athlete;
+  std::string out;
+  const auto note = [](const std::string& words) { return words.empty() ? words : say("swimmer.note", {words}); };
+  for (const model::SignOff& seen : athlete.sign_offs) {
+    if (!report.shows(seen.day)) continue;
+    const char* level = seen.level == model::SignOffLevel::loaded ? "cli.report_loaded" : seen.level == model::SignOffLevel::sound ? "cli.report_sound"
+                        : seen.level == model::SignOffLevel::withdrawn ? "cli.report_withdrawn" : "cli.report_not_yet";
+    out += paragraph(say(level, {model::weekday_date(seen.day), app::capital(app::movement_name(seen.exercise)), note(seen.note)}), 0);
+  }
+  for (const model::Overrule& overrule : athlete.overrules)
+    if (report.shows(overrule.day)) out += paragraph(say("cli.report_overruled", {model::weekday_date(overrule.day), overrule.row, note(overrule.note)}), 0);
+  for (const model::Clearance& clearance : athlete.clearances)
+    if (report.shows(clearance.day)) out += paragraph(say("cli.report_cleared", {model::weekday_date(clearance.day), app::region_words(clearance.covers), note(clearance.note)}), 0);
+  return out;
+}
+
+}  // namespace
+
+std::string fact_set(const Person& who, const std::string& fact) { return say("cli.said_plan_set", {who.name, fact}) + "\n"; }
+
+std::string noted(const NotedFact& fact) {
+  return say("cli.said_noted", {fact.what, fact.who.name, model::iso(fact.day), short_entry(fact.entry)}) + "\n";
+}
+
+std::string coming(const Coming& coming) { return say("cli.athlete_head", {coming.who.name, short_id(coming.who.id)}) + "\n" + coming_text(coming); }
+
+std::string squad(const SquadList& list) {
+  if (list.lines.empty()) return say("squad.needs_none") + "\n";
+  std::string out = say("cli.squad_head", {number(list.lines.size()), number(list.athletes)}) + "\n";
+  for (std::size_t i = 0; i < list.lines.size(); ++i) {
+    const SquadList::Line& line = list.lines[i];
+    const app::NeedFact& first = line.facts.front();
+    out += paragraph(say("cli.squad_line", {number(i + 1), line.who.name, with_row(first.sentence, first.row)}), 0);
+    for (std::size_t more = 1; more < line.facts.size(); ++more) out += paragraph(with_row(line.facts[more].sentence, line.facts[more].row), 4);
+  }
+  return out;
+}
+
+std::string report(const Report& report) {
+  const model::Athlete& athlete = *report.coming.athlete;
+  std::string out = say("cli.report_head", {report.coming.who.name, model::weekday_date(report.day)}) + "\n";
+  if (!athlete.birth_year.empty()) out += say("cli.athlete_born", {number(*athlete.birth_year.first())}) + "\n";
+  if (!report.needs.empty()) {
+    out += heading("cli.report_needs");
+    for (const app::NeedFact& fact : report.needs) out += paragraph(with_row(fact.sentence, fact.row), 0);
+  }
+  out += heading("cli.report_next");
+  out += athlete.prescriptions.empty() ? paragraph(say("plan.none", {report.coming.who.name}), 0) : coming_text(report.coming);
+  std::string sessions;
+  for (auto session = athlete.sessions.rbegin(); session != athlete.sessions.rend(); ++session)
+    if (report.shows(app::day_of_session(*session))) sessions += session_text(*session);
+  if (!sessions.empty()) out += heading("cli.report_sessions") + sessions;
+  if (const std::string body = body_text(report); !body.empty()) out += heading("cli.report_body") + body;
+  if (const std::string adults = adults_text(report); !adults.empty()) out += heading("cli.report_adults") + adults;
+  if (const std::uint64_t twice = app::contradictions_of(athlete); twice > 0) out += "\n" + paragraph(app::count_words(twice, "squad.twice_one", "squad.twice_many"), 0);
+  if (!report.missing.empty()) {
+    std::uint64_t entries = 0;
+    for (const app::MissingStretch& gap : report.missing) entries += gap.last - gap.first + 1;
+    out += "\n" + paragraph(app::count_words(entries, "squad.missing_one", "squad.missing_many"), 0);
+  }
+  return out;
+}
+
+}  // namespace slipway::native::words

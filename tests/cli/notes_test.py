@@ -1,0 +1,155 @@
+#!/usr/bin/env python3
+"""What is said about a body and by adults, what comes next, the coach's list and the report, from outside."""
+from kit import BAD_INPUT, TOP, case, equal, holds, run_cases
+
+DAY = ["--day", "2026-03-02", "--at", "2026-03-02T18:00:00+01:00"]
+
+
+def begun(world, born=1990):
+    store = world.store("s")
+    store.run("athlete", "add", "Otter", "--born", born)
+    return store
+
+
+@case("each fact about a body is kept, and shown with who said it and when")
+def facts(world):
+    store = begun(world)
+    by = ["--as", "swimmer", *DAY]
+    store.run("log", "Otter", *by)
+    store.run("log", "check", "Otter", *by)
+    store.run("log", "pain", "Otter", "knee", "--amount", 4, "--side", "left", *by)
+    store.run("log", "settled", "Otter", "knee", "no", *by)
+    store.run("log", "sore", "Otter", "hips_thighs", "--days", 3, *by)
+    store.run("log", "mass", "Otter", "141lb", *by)
+    store.run("log", "finish", "Otter", "--effort", 5, "--minutes", 46, "--short", "no_time", *by)
+    shown = store.json("athlete", "show", "Otter")
+    equal([(one["region"], one["band"], one["amount"], one["side"], one["settled"]) for one in shown["pains"]], [("knee", 2, 4, 1, False)], "pain")
+    equal([(one["region"], one["level"], one["days"], one["day"]) for one in shown["soreness"]], [("hips_thighs", 2, 3, "2026-03-02")], "soreness")
+    equal(len(shown["checks"]), 1, "checks")
+    equal(shown["body_masses"][0]["mass"], {"typed": "141", "unit": "lb", "grams": 63957}, "a mass keeps its unit")  # 141 × 453.59237 g [handbook 1.3]
+    finish = shown["sessions"][0]["finish"][0]
+    equal((finish["effort_tenths"], finish["minutes"], finish["short_reason"], finish["by"]["author"]), (50, 46, "no_time", "swimmer"), "finish")
+
+
+@case("a warning sign stops all training till an adult clears it, and stays on record")
+def flag(world):
+    store = begun(world)
+    store.run("log", "flag", "Otter", "fainting", "--as", "swimmer", *DAY)
+    coming = store.json("next", "Otter", *DAY)
+    equal((coming["answer"], coming["why"]["row"], coming["rows"]), ("stop", "G01", []), "next")
+    squad = store.json("squad", *DAY)["needs_the_coach"]
+    equal((squad[0]["athlete"]["name"], squad[0]["facts"][0]["row"]), ("Otter", "W01"), "squad")
+    refused = store.run("coach", "overrule", "Otter", "G01", "--note", "looks fine", *DAY, code=BAD_INPUT)
+    holds("G01" in refused.err, "nobody overrules it")
+    store.run("coach", "clear", "Otter", "general", "--clinician-allowed", "--note", "letter of Monday", *DAY)
+    equal(store.json("next", "Otter", *DAY)["answer"], "train", "cleared")
+    shown = store.json("athlete", "show", "Otter")
+    equal((shown["red_flags"][0]["flag"], shown["red_flags"][0]["cleared"], shown["clearances"][0]["clinician_allowed"]), ("fainting", True, True), "on record")
+
+
+@case("asking what comes next stores nothing, and names the rule and the entries behind each dose")
+def asks(world):
+    store = begun(world)
+    for reps in (8, 8, 8):
+        store.run("log", "Otter", "--exercise", "SQ4", "--reps", reps, "--rir", 2, "--day", "2026-03-02", "--at", "2026-03-02T18:00:00+01:00")
+    before = store.digests()
+    coming = store.json("next", "Otter", "--day", "2026-03-04", "--at", "2026-03-04T12:00:00+01:00")
+    equal(store.digests(), before, "digests")
+    equal((coming["day"], coming["session"], coming["answer"]), ("2026-03-04", "B", "train"), "the other session comes")
+    first = coming["rows"][0]
+    holds(first["row"] and first["reason"] and first["reps"], "a row, a reason, a dose")
+    words = store.run("next", "Otter", "--day", "2026-03-04", "--at", "2026-03-04T12:00:00+01:00").out
+    holds(first["reason"].split(".")[0] in words and f"[{first['row']}]" in words, "the same in words")
+
+
+@case("what an adult answers for is kept by role; a youth's consent is a guardian's")
+def adults(world):
+    store = begun(world, born=2013)
+    store.run("coach", "sign-off", "Otter", "SQ4", "sound", "--note", "heels down", *DAY)
+    store.run("coach", "withdraw", "Otter", "SQ4", "--note", "knees fall in", *DAY)
+    store.run("coach", "tick-in", "Otter", "--role", "guardian", "--second-adult", *DAY)
+    refused = store.run("coach", "consent", "Otter", "training_log", "yes", "--from", "young_person", *DAY, code=BAD_INPUT)
+    holds(refused.err, "says why")
+    store.run("coach", "consent", "Otter", "training_log", "yes", *DAY)
+    shown = store.json("athlete", "show", "Otter")
+    equal([one["level"] for one in shown["sign_offs"]], ["sound", "withdrawn"], "sign-offs")
+    equal([(one["role"], one["second_adult"]) for one in shown["tick_ins"]], [("guardian", True)], "tick-ins")
+    equal([(one["thing"], one["given"], one["from"]) for one in shown["consents"]], [("training_log", True, "guardian")], "consents")
+    refused = store.run("coach", "sign-off", "Otter", "SQ4", "sound", "--as", "swimmer", *DAY, code=BAD_INPUT)
+    holds(refused.err, "a swimmer signs nothing off")
+
+
+@case("a word that is not known is refused by name, with those that are, and nothing is stored")
+def refusals(world):
+    store = begun(world)
+    before = store.digests()
+    for words, known in ((["log", "pain", "Otter", "hoof", "--band", "lot"], "shoulder"), (["log", "pain", "Otter", "knee", "--band", "much"], "hurts"),
+                         (["log", "flag", "Otter", "dizzy"], "fainting"), (["log", "ill", "Otter", "meh"], "head_cold"),
+                         (["coach", "tick-in", "Otter", "--role", "uncle"], "guardian"), (["athlete", "set", "Otter", "shoe_size", "42"], "training_days"),
+                         (["athlete", "set", "Otter", "training_days", "mon,payday"], "tue"), (["next", "Otter", "--kit", "garage"], "garage")):
+        refused = store.run(*words, code=BAD_INPUT)
+        holds(known in refused.err, f"{words}: {refused.err}")
+    for words in (["log", "pain", "Otter", "knee"], ["log", "finish", "Otter", "--effort", 5], ["log", "settled", "Otter", "knee", "yes"],
+                  ["log", "mass", "Otter", "5kg"], ["log", "sore", "Otter", "ears"]):
+        holds(store.run(*words, code=BAD_INPUT).err, f"{words}")
+    equal(store.digests(), before, "nothing was stored")
+
+
+@case("a plan is written line by line, for a kit of its own, and a line is taken out again")
+def plan(world):
+    store = begun(world)
+    store.run("athlete", "kit", "Otter", "beach", "--loads", "", "--bands", "thin", "--equipment", "")
+    store.run("plan", "add", "Otter", "HG2", "--sets", 2, "--reps", 10, "--high", 15, "--session", "A", "--block", 2, "--place", 3)
+    lines = store.json("plan", "show", "Otter")["plan"]
+    added = [one for one in lines if one["exercise"]["value"] == "HG2"][0]
+    equal((added["counts"]["sets"], added["counts"]["reps"], added["reps_high"]["value"], added["programme_day"]["value"]), (2, 10, 15, 1), "the line")
+    on_the_beach = store.json("next", "Otter", "--kit", "beach", *DAY)
+    holds(all(row["load"] is None for row in on_the_beach["rows"]), "no load where there is none")
+    store.run("plan", "drop", "Otter", "HG2")
+    holds("HG2" not in [one["exercise"]["value"] for one in store.json("plan", "show", "Otter")["plan"]], "taken out")
+
+
+@case("the made-up squad's list is what its stories plant, most urgent first")
+def squad(world):
+    store = world.store("s")
+    store.run("demo", "--day", "2026-11-25")
+    listed = store.json("squad", "--day", "2026-11-25")
+    rows = {line["athlete"]["name"]: [fact["row"] for fact in line["facts"]] for line in listed["needs_the_coach"]}
+    # assets/demo.table plants the stories; the order is that of handbook 6.9.
+    planted = {"warning": "W01", "shoulder_twice": "W02", "unsigned": "W07", "sore_long": "W05", "heavier": "W06", "written_twice": None, "misses": "W08",
+               "gone": "W09"}
+    stories = {}
+    for row in (TOP / "assets/demo.table").read_text("utf8").splitlines():
+        parts = [part.strip() for part in row.split("|")]
+        if len(parts) == 7 and parts[0] != "name":
+            stories[parts[0]] = parts[6]
+    for name, story in stories.items():
+        if story in planted:
+            holds(name in rows and planted[story] in rows[name], f"{name} ({story}): {rows.get(name)}")
+    holds("Lark" not in rows and "Wren" not in rows, "nothing is made of steady training")
+    def urgency(row):  # handbook 6.9; written twice stands at W06, a sign-off that waits longer than 14 days after W04
+        return 60 if row is None else int(row[1:]) * 10
+    firsts = [line["facts"][0] for line in listed["needs_the_coach"]]
+    ranks = [45 if fact["row"] == "W07" and fact["since"] < "2026-11-11" else urgency(fact["row"]) for fact in firsts]
+    equal(ranks, sorted(ranks), "order")
+    equal((listed["needs_the_coach"][0]["athlete"]["name"], listed["needs_the_coach"][1]["athlete"]["name"]), ("Ash", "Moth"), "the two to see today")
+
+
+@case("a report fits a printed page's width and holds sessions, body and what adults said; since a day only what came then")
+def report(world):
+    store = world.store("s")
+    store.run("demo", "--day", "2026-11-25")
+    printed = store.run("report", "Moth", "--day", "2026-11-25").out
+    holds(max(len(line) for line in printed.splitlines()) <= 80, "80 columns")
+    for part in ("Moth", "W02", "What comes", "Sessions, newest first", "shoulder"):
+        holds(part in printed, f"{part} is told")
+    whole = store.json("report", "Moth", "--day", "2026-11-25")
+    part = store.json("report", "Moth", "--day", "2026-11-25", "--since", "2026-11-20")
+    holds(len(whole["sessions"]) > len(part["sessions"]) >= 1, "fewer sessions")
+    holds(all(one["day"]["value"] >= "2026-11-20" for one in part["sessions"]), "none before")
+    equal(whole["needs_the_coach"], part["needs_the_coach"], "what needs a look does not depend on it")
+    shown = store.json("athlete", "show", "Moth")
+    equal(whole["sessions"], shown["sessions"], "the sessions of athlete show")
+
+
+run_cases()
