@@ -40,7 +40,8 @@ Json row(const Coming& coming, const app::PlanRow& row) {
            {"rest_s", dose.rest_s},
            {"instead_of", or_null(row.swapped_from)},
            {"already_shown", row.recorded}};
-  out.update(reason(*coming.athlete, row.decision.row));
+  out["row"] = or_null(row.decision.row.row);
+  out["reason"] = or_null(report::sentence(row.decision, app::speaking_of(*coming.athlete)));
   out["modifiers"] = reasons(*coming.athlete, row.decision.modifiers);
   out["because_of"] = app::entries_behind(coming.plan, row.decision.row, row.decision.line, coming.plan.today);
   return out;

@@ -54,10 +54,10 @@ std::string with_row(const std::string& sentence, const std::string& row) {
 std::string row_text(const Coming& coming, const app::PlanRow& row) {
   const model::Athlete& athlete = *coming.athlete;
   const std::string name = app::capital(row.rung->name);
-  std::string what = row.trains() ? app::dose_words(athlete, row.decision.dose) : say("cli.next_stopped");
+  std::string what = row.trains() ? app::dose_words(athlete, row.decision.dose) : say(row.decision.action == rules::Action::leave_out ? "cli.next_left_out" : "cli.next_stopped");
   if (row.trains() && row.decision.dose.ask_rir) what = say("cli.next_reserve", {what, number(row.decision.dose.rir)});
   std::string out = paragraph(say("cli.next_row", {row.code, name, what}), 0);
-  out += paragraph(with_row(report::sentence(row.decision.row, app::speaking_of(athlete)), row.decision.row.row), 4);
+  out += paragraph(with_row(report::sentence(row.decision, app::speaking_of(athlete)), row.decision.row.row), 4);
   for (const rules::Reason& modifier : row.decision.modifiers)
     if (const std::string words = report::sentence(modifier, app::speaking_of(athlete)); !words.empty()) out += paragraph(with_row(words, modifier.row), 4);
   for (const std::string& entry : app::entries_behind(coming.plan, row.decision.row, row.decision.line, coming.plan.today)) out += paragraph(entry, 4);

@@ -360,8 +360,8 @@ screens::ComingPanel App::Inside::coming_panel(Book& book) {
   for (const PlanRow& row : next->rows) {
     screens::ComingRow line;
     line.movement = capital(row.rung->name);
-    line.dose = row.trains() ? row_figure(row, athlete) : say("session.row_stopped");
-    line.why = report::sentence(row.decision.row);
+    line.dose = row.trains() ? row_figure(row, athlete) : say(row.decision.action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped");
+    line.why = report::sentence(row.decision);
     line.rule = row.decision.row.row;
     line.spoken = say("coming.spoken", {line.movement, line.dose, line.why});
     if (!row.swapped_from.empty()) line.state = screens::CellState::swapped;
@@ -381,7 +381,7 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
   if (!cell) return view;
   const PlanRow& row = now.rows[cell->row];
   view.title = say("why.title", {row.rung->name, row_figure(row, book.athlete(*here))});
-  view.sentence = report::sentence(row.decision.row);
+  view.sentence = report::sentence(row.decision);
   view.rule = say("why.rule", {row.decision.row.row});
   for (const rules::Reason& modifier : row.decision.modifiers) view.entries.push_back(report::sentence(modifier));
   for (const rules::Evidence& evidence : row.decision.row.evidence) {

@@ -95,7 +95,7 @@ void add_rows(const model::Athlete& athlete, DayPlan& plan, const model::Prescri
   if (record != nullptr) {
     PlanRow kept = make_row(line, from_record(*record), true);
     if (kept.rung != nullptr) {
-      kept.swapped_from = record->swapped_from;
+      if (record->row == "R02") kept.swapped_from = record->swapped_from;
       const bool act = acts_at_once(now) && !(row_is(kept.decision, now.row.row) && kept.rung->id == now.dose.exercise);
       kept.crossed_out = kept.crossed_out || act;
       rows.push_back(std::move(kept));
@@ -298,7 +298,7 @@ model::Decision decision_of(const model::Athlete& athlete, const model::RecordId
   for (const rules::Reason& modifier : row.decision.modifiers) entry.modifiers.push_back(modifier.row);
   for (const rules::Argument& argument : row.decision.row.args) entry.args.push_back(argument_text(argument));
   entry.prescription = row.line;
-  entry.swapped_from = row.swapped_from;
+  entry.swapped_from = written.stands_for;  // a substitute, an easier rung, the next one: the line goes on with it
   entry.rest_ms = std::uint64_t{dose.rest_s} * 1000;
   entry.standing = dose_text(written.standing);
   entry.start = written.start.exercise.empty() ? "" : dose_text(written.start);

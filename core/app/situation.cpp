@@ -15,6 +15,7 @@ using model::Pattern;
 namespace joint = model::joint;
 
 constexpr std::int32_t kDaysAWeek = 7;
+constexpr std::uint64_t kStartingDays = 2;  // days a week of a starting programme [5.4]
 constexpr std::uint64_t kRirMost = 4;  // "4+" counts as 4 [1.4]
 
 template <class T, class Safer>
@@ -88,7 +89,12 @@ void add_athlete(const model::Athlete& athlete, model::Day today, rules::Session
   });
   out.athlete.gate_on = athlete.sign_off_gate;
   if (const model::Programme* programme = athlete.programme.first()) {
-    if (programme->days_a_week > 0) out.athlete.days_a_week = small(programme->days_a_week);
+    // The coach's number of days a week [G08]. An adult's named days say more, and the two of a starting programme are
+    // the fewest that are meant, not the most: then the number of the age holds.
+    const auto named = static_cast<std::uint64_t>(std::count(athlete.training_days.begin(), athlete.training_days.end(), true));
+    std::uint64_t days = programme->days_a_week;
+    if (!model::is_youth(athlete, today)) days = named > 0 ? named : days > kStartingDays ? days : 0;
+    if (days > 0) out.athlete.days_a_week = small(days);
     if (programme->phase == "learn") out.phase.kind = rules::PhaseKind::learn;
     if (programme->phase == "strength") out.phase.kind = rules::PhaseKind::strength;
     if (programme->phase == "power") out.phase.kind = rules::PhaseKind::power;

@@ -176,14 +176,14 @@ screens::Decision SwimmerDesk::row_decision(Desk& desk, std::size_t, const PlanR
   out.urgent = !row.trains() || !row.swapped_from.empty();
   const std::string name = capital(row.rung->name);
   if (!row.trains()) {
-    out.title = say("swimmer.stopped", {name});
+    out.title = say(row.decision.action == rules::Action::leave_out ? "swimmer.left_out" : "swimmer.stopped", {name});
   } else if (dose.load_g && standing.load_g && *dose.load_g != *standing.load_g && standing.exercise == dose.exercise) {
     out.title = say("swimmer.from_to", {name, model::number_text(load_as_here(athlete, *standing.load_g)), dose_words(athlete, dose)});
   } else {
     out.title = say("swimmer.title", {name, dose_words(athlete, dose)});
   }
   const report::Speaking speaking = speaking_of(athlete);
-  out.sentence = report::sentence(row.decision.row, speaking);
+  out.sentence = report::sentence(row.decision, speaking);
   out.rule = row.decision.row.row;
   out.why = entries_behind(now, row.decision.row, row.decision.line, desk.today);
   for (const rules::Reason& modifier : row.decision.modifiers)

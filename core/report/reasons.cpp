@@ -201,9 +201,16 @@ std::string part_word(std::string_view region, std::uint32_t joints) {
 
 std::string sentence(const Reason& reason, const Speaking& speaking) { return Telling(reason, speaking).sentence(); }
 
+std::string sentence(const rules::ExerciseDecision& exercise, const Speaking& speaking) {
+  // What is left out is so for the last thing that acted on it, whatever row its dose came from.
+  if (exercise.action != rules::Action::leave_out || exercise.modifiers.empty()) return sentence(exercise.row, speaking);
+  const Reason& last = exercise.modifiers.back();
+  return last.row == "6.1" ? say("reason.nothing_here") : sentence(last, speaking);
+}
+
 std::string sentence(const rules::SessionDecision& session, const rules::ExerciseDecision* exercise, const Speaking& speaking) {
   if (session.whether != rules::Whether::normal || exercise == nullptr) return sentence(session.gate, speaking);
-  return sentence(exercise->row, speaking);
+  return sentence(*exercise, speaking);
 }
 
 }  // namespace slipway::report

@@ -18,6 +18,8 @@ struct Speaking {
 
 // Empty where the row has no words of its own.
 std::string sentence(const rules::Reason& reason, const Speaking& speaking = {});
+// Of an exercise that is left out: why. Else the row its dose came from.
+std::string sentence(const rules::ExerciseDecision& exercise, const Speaking& speaking = {});
 // What a decision says first: the stop of the session, else the row of the exercise.
 std::string sentence(const rules::SessionDecision& session, const rules::ExerciseDecision* exercise, const Speaking& speaking = {});
 

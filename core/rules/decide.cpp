@@ -188,7 +188,11 @@ void fit_to_kit(const Case& c, ExerciseDecision& out) {
   if (out.action != Action::train) return;
   const model::Rung* rung = model::find_rung(out.dose.exercise);
   const bool here = possible_here(*rung, c.situation.kit);
-  if (here && (!out.dose.load_g || load_is_here(*rung, *out.dose.load_g, c.situation.kit))) return;
+  if (here && (!out.dose.load_g || load_is_here(*rung, *out.dose.load_g, c.situation.kit))) {
+    // A lighter dose that went to another rung because the line's own cannot be done here at all is the kit's doing too.
+    if (rung->id != c.rung.id && out.passing && !possible_here(c.rung, c.situation.kit)) out.modifiers.push_back(reason("6.1", {word("exercise", c.rung.id)}));
+    return;
+  }
   const auto below = here && rung->id != "VP4m" ? largest_at_most(*rung, *out.dose.load_g, c.situation.kit) : std::nullopt;
   std::optional<std::int64_t> stack;  // assistance: the next heavier step of the stack is the easier one
   if (here && rung->id == "VP4m")

@@ -142,11 +142,12 @@ namespace {
 
 bool activation(const ExerciseDone& done) { return has_row(done, "G05"); }
 
-// Passing doses count as completed, also on an easier rung; ACTIVATE, substitutes and floor versions do not.
+// Passing doses count as completed, also on an easier rung; ACTIVATE, substitutes and floor versions do not. Nor does what a
+// kit without the load made of it: weeks on body weight keep up the pattern (they bridge a gap), not the load. The safer reading.
 bool keeps_in_touch(const ExerciseDone& done, const std::string& exercise, std::optional<std::int64_t> load_g) {
   if (!completed(done) || activation(done)) return false;
   const bool other = done.written && !done.written->stands_for.empty() && done.written->stands_for != done.exercise;
-  if (has_row(done, "R02") || (has_row(done, "G11") && (other || is_passing(done)))) return false;
+  if (has_row(done, "R02") || (other && has_row(done, "6.1")) || (has_row(done, "G11") && (other || is_passing(done)))) return false;
   if (done.exercise == exercise || (other && done.written->stands_for == exercise)) return true;
   if (!harder_on_line(done.exercise, exercise)) return false;
   const model::Rung* rung = model::find_rung(done.exercise);

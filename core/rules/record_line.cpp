@@ -170,7 +170,8 @@ Entry make_entry(const Record& record, std::uint32_t index, const ExerciseDone& 
 
 bool belongs(const ExerciseDone& done, const std::string& exercise) {
   if (!completed(done) || !model::find_rung(done.exercise)) return false;
-  return done.exercise == exercise || (done.written && done.written->stands_for == exercise);
+  if (done.exercise == exercise) return true;
+  return done.written && done.written->stands_for == exercise && !has_row(done, "6.1");  // what a poorer kit made of it is no step of it
 }
 
 RampStep next_step(RampStep step) { return step == RampStep::d ? RampStep::d : static_cast<RampStep>(static_cast<int>(step) + 1); }
