@@ -183,7 +183,7 @@ class Story {
       set(before, plan.rows[row], round, to_come);
     }
     at(day, ms + kSetMs);
-    pain(*begun, to_come);
+    pain(*begun, to_come, plan.programme_day == 1 ? squat_of(plan) : "");
     model::Finish finish;
     finish.effort_tenths = 10 * (4 + random_.below(3));
     finish.minutes = static_cast<std::uint64_t>(ms / 60'000 + 8);
@@ -216,7 +216,13 @@ class Story {
     must(book_.log_set(scope_, entry, day_, Author::swimmer));
   }
 
-  void pain(const model::RecordId& session, std::size_t to_come) {
+  static std::string squat_of(const DayPlan& plan) {
+    for (const PlanRow& row : plan.rows)
+      if (row.trains() && row.rung->pattern == model::Pattern::squat) return row.rung->id;
+    return {};
+  }
+
+  void pain(const model::RecordId& session, std::size_t to_come, const std::string& squat) {
     model::Pain pain;
     pain.session = session;
     if (who_->tells("shoulder_twice") && to_come < 2) {
@@ -224,8 +230,9 @@ class Story {
       pain.band = 2;
       pain.amount = 4;
       pain.side = 2;
-    } else if (who_->tells("grumble") && to_come < 3) {
+    } else if (who_->tells("grumble") && to_come < 6 && !squat.empty()) {  // three in a row of the same move
       pain.region = "knee";
+      pain.exercise = squat;
       pain.band = 1;
     } else {
       return;
