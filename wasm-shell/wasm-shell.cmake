@@ -3,7 +3,7 @@
 file(GLOB shell_files CONFIGURE_DEPENDS "${CMAKE_CURRENT_LIST_DIR}/*.cpp")
 add_executable(slipway_web ${shell_files} "${SLIPWAY_IMGUI_DIR}/backends/imgui_impl_opengl3.cpp")
 set_source_files_properties("${SLIPWAY_IMGUI_DIR}/backends/imgui_impl_opengl3.cpp" PROPERTIES COMPILE_OPTIONS -w)
-set_source_files_properties(${shell_files} PROPERTIES COMPILE_OPTIONS "-Wall;-Wextra;-Wshadow;-Werror")
+set_source_files_properties(${shell_files} PROPERTIES COMPILE_OPTIONS "${our_warnings}")
 target_include_directories(slipway_web PRIVATE "${CMAKE_CURRENT_LIST_DIR}")
 target_link_libraries(slipway_web PRIVATE app imgui)
 target_compile_options(slipway_web PRIVATE ${without_exceptions})

@@ -4,7 +4,7 @@
 //   SLIPWAY_WEB    build folder with slipway.js and slipway.wasm (build/wasm)
 //   SLIPWAY_EXE    the native program (build/native/slipway)
 //   CHROMIUM       the browser (/usr/bin/chromium)
-import { execFileSync, spawn } from 'node:child_process';
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
@@ -147,9 +147,9 @@ function browserPid(folder) {
   throw new Error('the browser has no process');
 }
 
-export async function browse({ profile = newProfile(), width = 390, height = 844 } = {}) {
+export async function browse({ profile = newProfile(), width = 390, height = 844, serviceWorkers = 'allow' } = {}) {
   const context = await chromium.launchPersistentContext(profile, {
-    executablePath: browserFile, viewport: { width, height }, deviceScaleFactor: 1, hasTouch: true, acceptDownloads: true,
+    executablePath: browserFile, viewport: { width, height }, deviceScaleFactor: 1, hasTouch: true, acceptDownloads: true, serviceWorkers,
     args: [...quiet, ...drawnBySoftware],
   });
   context.setDefaultTimeout(waitMs);
@@ -301,6 +301,19 @@ export class App {
 
 export function look(file) {
   return JSON.parse(execFileSync(slipway, ['bundle', 'look', '--json', file], { encoding: 'utf8' }));
+}
+
+// One command on a store of its own; its JSON whatever the exit code.
+export function command(store, ...words) {
+  const done = spawnSync(slipway, ['--json', '--store', store, ...words.map(String)], { encoding: 'utf8' });
+  if (!done.stdout) throw new Error(`${words.join(' ')}: ${done.stderr}`);
+  return JSON.parse(done.stdout);
+}
+
+export function newStore(name) {
+  const folder = join(work, name);
+  mkdirSync(folder);
+  return folder;
 }
 
 export function scratch(name, bytes) {
