@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "app/app_inside.h"
 #include "app/demo.h"
@@ -251,6 +252,7 @@ Desk App::Inside::desk(Book& book) {
     Desk now = desk(book);
     setup.open_facts(now, who);
   };
+  out.change_set = [this, &book](const model::RecordId& set) { change_from_logbook(book, set); };
   out.leave_demo = [this] { exchange.open_again(); };
   return out;
 }
@@ -264,6 +266,10 @@ void App::Inside::go(screens::Place to) {
   exchanged.leave();
   setup.leave();
   panel = Panel::none;
+  if (std::exchange(draft_from_logbook, false)) {  // half changed and left: as it was
+    draft.reset();
+    draft_dirty = true;
+  }
   place = to;
 }
 

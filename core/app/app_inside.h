@@ -65,6 +65,7 @@ struct App::Inside {
   screens::Place place = screens::Place::session;
   std::optional<SetDraft> draft;
   bool draft_dirty = false;
+  bool draft_from_logbook = false;     // and goes back there
   std::uint64_t draft_saved_ms = 0;
   std::vector<Kept> kept;              // newest last
   std::uint64_t deaf_until_ms = 0;
@@ -121,6 +122,8 @@ struct App::Inside {
     rest_second = -1;
   }
   model::Day today() { return model::day_of(clock.now()); }
+  // The day whose board is shown: today's, but while an older set is changed that of its session.
+  model::Day day_in_hand() { return draft && draft->mends ? draft->day : today(); }
 
   void put_demo(Book& book);
   void find_here(Book& book);
@@ -154,6 +157,7 @@ struct App::Inside {
   bool begin(Book& book);
   void log_as_written(Book& book, std::uint32_t choice);
   void open_change(Book& book, std::uint32_t row, std::uint64_t round);
+  void change_from_logbook(Book& book, const model::RecordId& set);
   void open_draft(Book& book, std::size_t row, std::uint64_t round);
   void keep_change(Book& book, bool left_out);
   bool mend(Book& book, const SetDraft& now, bool left_out, const LocalValue& done);

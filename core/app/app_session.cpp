@@ -1,5 +1,6 @@
 // What the Session place's intents do to sets: as written, changed, taken back.
 #include <algorithm>
+#include <utility>
 
 #include "app/app_inside.h"
 #include "app/dose_text.h"
@@ -31,8 +32,9 @@ std::string spoken_dose(std::uint64_t reps, const std::optional<model::Quantity>
 
 const DayPlan& App::Inside::plan_of(Book& book) {
   const std::uint64_t revision = book.revision();
-  if (!plan || plan_revision != revision || !(plan->today == today()) || !(plan_scope == *here) || plan_train_now != train_now) {
-    plan = plan_day(book.athlete(*here), {.today = today(), .now_ms = clock.now().local_ms, .kit = kit_here, .train_now = train_now, .programme_day = {}});
+  const model::Day day = day_in_hand();
+  if (!plan || plan_revision != revision || !(plan->today == day) || !(plan_scope == *here) || plan_train_now != train_now) {
+    plan = plan_day(book.athlete(*here), {.today = day, .now_ms = clock.now().local_ms, .kit = kit_here, .train_now = train_now, .programme_day = {}});
     plan_revision = revision;
     plan_scope = *here;
     plan_train_now = train_now;
@@ -159,6 +161,7 @@ void App::Inside::open_panel(Panel which) {
 void App::Inside::close_draft() {
   draft.reset();
   draft_dirty = true;
+  if (std::exchange(draft_from_logbook, false)) place = screens::Place::logbook;
 }
 
 std::string App::Inside::code_of(Book& book, const std::string& exercise) {
@@ -184,6 +187,7 @@ bool App::Inside::begin(Book& book) {
 }
 
 void App::Inside::log_as_written(Book& book, std::uint32_t choice) {
+  if (draft_from_logbook) return;
   if (clock.monotonic_ms() < deaf_until_ms) return;  // a double tap never logs two sets
   const auto cell = next_cell(plan_of(book));
   if (!cell || !begin(book)) return;
@@ -246,6 +250,32 @@ void App::Inside::open_draft(Book& book, std::size_t index, std::uint64_t round)
   panel = Panel::none;
 }
 
+// A set that the Logbook shows, of any day.
+void App::Inside::change_from_logbook(Book& book, const model::RecordId& id) {
+  for (const model::Session& session : book.athlete(*here).sessions)
+    for (const model::SetDone& set : session.sets) {
+      if (!(set.id == id)) continue;
+      SetDraft now;
+      now.day = day_of_session(session);
+      now.exercise = set.exercise;
+      now.round = set.round;
+      now.mends = set.id;
+      now.reps = static_cast<std::int64_t>(set.reps.value_or(0));
+      if (!set.load.empty()) now.load = *set.load.first();
+      if (!set.rir.empty()) now.rir = *set.rir.first();
+      now.band = set.band;
+      now.side = set.side;
+      now.form_broke = set.form_broke;
+      now.around = now.load;
+      panel = Panel::none;
+      place = screens::Place::session;  // the Logbook keeps what is open there
+      draft = std::move(now);
+      draft_dirty = true;
+      draft_from_logbook = true;
+      return;
+    }
+}
+
 void App::Inside::keep_change(Book& book, bool left_out) {
   if (!draft) return;
   if (!draft->reps_refused.empty() && !left_out) {
@@ -266,6 +296,11 @@ void App::Inside::keep_change(Book& book, bool left_out) {
   draft.reset();
   draft_dirty = false;
   block_shown = 0;
+  if (std::exchange(draft_from_logbook, false)) {  // nobody rests from a set of last week
+    place = screens::Place::logbook;
+    say_kept(book, say("logbook.said_changed", {capital(movement_name(now.exercise)), number(now.round)}));
+    return;
+  }
   after_entry(book, *record, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
 }
 

@@ -412,7 +412,7 @@ screens::SessionView App::Inside::session_view(Book& book) {
   const DayPlan& now = plan_of(book);
   const model::Athlete& athlete = book.athlete(*here);
   view.title = title_of(now.programme_day);
-  view.day_line = say("session.day_line", {athlete.name.value_or(""), model::weekday_date(today())});
+  view.day_line = say("session.day_line", {athlete.name.value_or(""), model::weekday_date(day_in_hand())});
   // Entries kept earlier today are kept too: the mark shows the newest claim.
   if (kept_at.empty() && now.session != nullptr)
     for (const model::SetDone& set : now.session->sets)

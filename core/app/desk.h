@@ -36,7 +36,7 @@ struct Desk {
   std::function<void(const model::ScopeId&)> be_here = [](const model::ScopeId&) {};
   // Setup at the facts of an athlete; nothing: of one who is added there.
   std::function<void(const std::optional<model::ScopeId>&)> open_facts = [](const std::optional<model::ScopeId>&) {};
-  // The Session's change panel for a set of today; missing: a set is only taken back.
+  // The Session's change panel for a set of whatever day; missing: a set is only taken back.
   std::function<void(const model::RecordId& set)> change_set = {};
   std::function<void()> leave_demo = [] {};   // back to the real store
 

@@ -105,7 +105,7 @@ void LogbookDesk::add(Entry entry) {
 
 // ---- sessions -----------------------------------------------------------------------------------------------
 
-void LogbookDesk::add_set_line(Desk& desk, const model::SetDone& set, bool taken_back, model::Day day, Entry& entry) {
+void LogbookDesk::add_set_line(Desk& desk, const model::SetDone& set, bool taken_back, Entry& entry) {
   LogLine line;
   line.label = say(set.warm_up ? "logbook.set_warm_up" : "logbook.set_label", {capital(movement_name(set.exercise)), number(set.round)});
   const std::optional<std::uint64_t> rir = set.rir.empty() ? std::nullopt : std::optional(*set.rir.first());
@@ -126,7 +126,7 @@ void LogbookDesk::add_set_line(Desk& desk, const model::SetDone& set, bool taken
   }
   line.spoken = line.was.empty() ? say("logbook.line_spoken", {line.label, line.value}) : say("logbook.line_spoken_was", {line.label, line.value, line.was});
   if (!taken_back && desk.may_write()) {
-    if (desk.change_set && day == desk.today) {
+    if (desk.change_set) {
       line.change_words = say("logbook.change");
       line.change_spoken = say("logbook.change_spoken", {line.label});
     }
@@ -138,7 +138,6 @@ void LogbookDesk::add_set_line(Desk& desk, const model::SetDone& set, bool taken
 }
 
 void LogbookDesk::add_session_lines(Desk& desk, const model::Athlete& athlete, const model::Session& session, Entry& entry) {
-  const model::Day day = day_of_session(session);
   std::vector<std::string> order;
   for (const model::SetDone& set : session.sets)
     if (std::find(order.begin(), order.end(), set.exercise) == order.end()) order.push_back(set.exercise);
@@ -146,9 +145,9 @@ void LogbookDesk::add_session_lines(Desk& desk, const model::Athlete& athlete, c
     if (set.session == session.id && std::find(order.begin(), order.end(), set.exercise) == order.end()) order.push_back(set.exercise);
   for (const std::string& exercise : order) {
     for (const model::SetDone& set : session.sets)
-      if (set.exercise == exercise) add_set_line(desk, set, false, day, entry);
+      if (set.exercise == exercise) add_set_line(desk, set, false, entry);
     for (const model::SetDone& set : athlete.taken_back)
-      if (set.session == session.id && set.exercise == exercise) add_set_line(desk, set, true, day, entry);
+      if (set.session == session.id && set.exercise == exercise) add_set_line(desk, set, true, entry);
   }
 }
 

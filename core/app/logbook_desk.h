@@ -39,7 +39,7 @@ class LogbookDesk {
   void add(Entry entry);
   void add_sessions(Desk& desk, const model::Athlete& athlete);
   void add_session_lines(Desk& desk, const model::Athlete& athlete, const model::Session& session, Entry& entry);
-  void add_set_line(Desk& desk, const model::SetDone& set, bool taken_back, model::Day day, Entry& entry);
+  void add_set_line(Desk& desk, const model::SetDone& set, bool taken_back, Entry& entry);
   void add_body(Desk& desk, const model::Athlete& athlete);
   void add_adults(Desk& desk, const model::Athlete& athlete);
   bool is_open(const model::RecordId& record) const { return open_ && *open_ == record; }

@@ -337,18 +337,21 @@ void choose_load(const model::Athlete& athlete, SetDraft& draft, std::size_t cho
 
 screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft) {
   screens::ChangePanel panel;
-  const PlanRow* row = row_of(state, draft.exercise);
-  if (row == nullptr) return panel;
-  const WrittenSet written = written_set(state.athlete, *row, draft.round);
-  const std::string dose = dose_words(written.reps, written.up_to, pointer(written.load), written.band);
-  panel.title = say("change.title", {row->code, number(draft.round)});
-  panel.written = row->decision.dose.ask_rir && !row->rung->is_hold() ? say("change.written", {dose, number(row->decision.dose.rir)})
-                                                                      : say("change.written_only", {dose});
-  panel.reps_label = panel.reps_spoken = say(row->rung->is_hold() ? "change.seconds" : "change.reps");
-  panel.fewer_words = say(row->rung->is_hold() ? "change.fewer_seconds" : "change.fewer");
-  panel.more_words = say(row->rung->is_hold() ? "change.more_seconds" : "change.more");
+  const PlanRow* row = row_of(state, draft.exercise);  // nothing: a set that no line wrote, changed from the Logbook
+  const model::Rung* rung = row != nullptr ? row->rung : model::find_rung(draft.exercise);
+  if (rung == nullptr) return panel;
+  const WrittenSet written = row != nullptr ? written_set(state.athlete, *row, draft.round) : WrittenSet{};
+  const bool asks_reserve = !rung->is_hold() && (row == nullptr || row->decision.dose.ask_rir);
+  panel.title = say("change.title", {row != nullptr ? row->code : capital(rung->name), number(draft.round)});
+  if (row != nullptr) {
+    const std::string dose = dose_words(written.reps, written.up_to, pointer(written.load), written.band);
+    panel.written = asks_reserve ? say("change.written", {dose, number(row->decision.dose.rir)}) : say("change.written_only", {dose});
+  }
+  panel.reps_label = panel.reps_spoken = say(rung->is_hold() ? "change.seconds" : "change.reps");
+  panel.fewer_words = say(rung->is_hold() ? "change.fewer_seconds" : "change.fewer");
+  panel.more_words = say(rung->is_hold() ? "change.more_seconds" : "change.more");
   panel.reps = draft.reps;
-  panel.reps_high = static_cast<std::int64_t>(row->rung->is_hold() ? kMaxHoldSeconds : kMaxReps);
+  panel.reps_high = static_cast<std::int64_t>(rung->is_hold() ? kMaxHoldSeconds : kMaxReps);
   panel.reps_refused = draft.reps_refused.empty() ? "" : say("change.reps_refused", {number(static_cast<std::uint64_t>(panel.reps_high))});
   if (written.load || draft.load) {
     panel.load_label = say("change.load", {"kg"});
@@ -358,11 +361,11 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
     for (const std::string& band : state.athlete.kits.front().bands)
       panel.loads.push_back({band, band_words(band), band == (draft.band.empty() ? written.band : draft.band)});
   }
-  if (row->decision.dose.ask_rir && !row->rung->is_hold()) {
+  if (asks_reserve) {
     panel.reserve_label = say("change.reserve");
     panel.reserves = reserve_choices(draft);
   }
-  if (row->rung->one_sided) {
+  if (rung->one_sided) {
     panel.side_label = say("change.side");
     panel.sides = {{say("change.side_both"), say("change.side_both"), !draft.side},
                    {say("change.side_left"), say("change.side_left"), draft.side == model::Side::left},

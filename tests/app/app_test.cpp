@@ -380,3 +380,48 @@ TEST_CASE("every text that a screen or an error names is in the text table, with
   }
   CHECK(report::say("no.such.text", {"a"}) == "[no.such.text a]");
 }
+
+TEST_CASE("a set of last week is changed from the Logbook, which shows what it was, and nobody rests from it") {
+  kit::SquadDevice phone(40);
+  start(phone);
+  log_round(phone);
+  phone.clock.tick(7LL * 24 * 3600 * 1000);
+  phone.app.tick();
+  const auto logbook = [&phone]() -> const screens::LogbookView& {
+    const auto& page = phone.app.view().page;
+    REQUIRE(std::holds_alternative<screens::LogbookView>(page));
+    return std::get<screens::LogbookView>(page);
+  };
+  const auto press = [&phone](auto what) { phone.app.act(screens::Intent{screens::LogbookIntent{what}}); };
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  press(screens::OpenEntry{0, 0});
+  REQUIRE_FALSE(logbook().days.at(0).entries.at(0).lines.empty());
+  REQUIRE_FALSE(logbook().days[0].entries[0].lines[0].change_words.empty());
+
+  press(screens::ChangeLine{0, 0, 0});
+  REQUIRE(session(phone).change.size() == 1);
+  CHECK(session(phone).change[0].reps == 8);
+  act(phone, screens::LeaveAsWritten{});
+  CHECK_MESSAGE(logbook().days[0].entries[0].open, "back, with the same entry open");
+
+  press(screens::ChangeLine{0, 0, 0});
+  act(phone, screens::SetDraftReps{6});
+  act(phone, screens::KeepChange{});
+  const screens::LogLine& line = logbook().days[0].entries[0].lines[0];
+  CHECK(line.value.find('6') != std::string::npos);
+  CHECK(line.was.find('8') != std::string::npos);
+  CHECK(line.history.size() >= 2);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  CHECK_MESSAGE(session(phone).rest.empty(), "today's session is untouched");
+  CHECK(session(phone).change.empty());
+  CHECK(phone.app.book()->athlete(phone.app.book()->scopes()[0]).sessions.size() == 1);
+
+  // Left half changed by another place: as it was.
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  press(screens::OpenEntry{0, 0});
+  press(screens::ChangeLine{0, 0, 1});
+  act(phone, screens::SetDraftReps{1});
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::setup}});
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  CHECK(session(phone).change.empty());
+}
