@@ -129,6 +129,10 @@ class Words {
     dose(change);
     change.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
     entry(command(log, "back", "cli.log_back", Command::log_back));
+    CLI::App& move = command(log, "move", "cli.log_move", Command::log_move);
+    who(move);
+    word(move, "from", request_.since, "cli.option_from_day");
+    word(move, "to", request_.to, "cli.option_to_day");
     notes(log);
   }
 

@@ -114,6 +114,7 @@ int run_command(const Request& request) {
     case Command::log: return run_log(desk);
     case Command::log_change: return run_log_change(desk);
     case Command::log_back: return run_log_back(desk);
+    case Command::log_move: return run_log_move(desk);
     case Command::plan_set: return run_plan_set(desk);
     case Command::plan_show: return run_plan_show(desk);
     case Command::plan_add: return run_plan_add(desk);

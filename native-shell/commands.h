@@ -64,6 +64,7 @@ int run_check(Desk& desk);
 int run_log(Desk& desk);
 int run_log_change(Desk& desk);
 int run_log_back(Desk& desk);
+int run_log_move(Desk& desk);
 // commands_day.cpp: questions about what comes, and for the coach; nothing is written
 int run_next(Desk& desk);
 int run_squad(Desk& desk);

@@ -276,6 +276,23 @@ int run_note(Desk& desk) {
   return note(desk, [](At at) { return at.book.note_check(at.who, at.day, at.session(), at.asked.author); }, "check");
 }
 
+// A session that stands on a wrong day: of a clock that was wrong, or logged the day after.
+int run_log_move(Desk& desk) {
+  return note(
+      desk,
+      [](At at) -> Noted {
+        const auto from = model::read_day(at.asked.since), to = model::read_day(at.asked.to);
+        if (!from) return from.error();
+        if (!to) return to.error();
+        at.day = *from;
+        const auto session = at.session();
+        if (!session) return model::error(ErrorKind::not_found, "cli.no_session", {model::iso(*from)});
+        if (const auto moved = at.book.move_session(at.who, *session, *to, at.asked.author); !moved) return moved.error();
+        return *session;
+      },
+      "session_day");
+}
+
 int run_adult(Desk& desk) {
   switch (desk.request().command) {
     case Command::sign_off: return note(desk, sign_off, "sign_off");

@@ -15,7 +15,7 @@ enum class Command : std::uint8_t {
   demo,
   athlete_add, athlete_list, athlete_show, athlete_set, athlete_kit,
   next, squad, report,
-  log, log_change, log_back,
+  log, log_change, log_back, log_move,
   note_finish, note_check, note_pain, note_settled, note_sore, note_flag, note_mass, note_illness,
   sign_off, withdraw, tick_in, consent, clear, overrule,
   plan_set, plan_show, plan_add, plan_drop,
@@ -55,6 +55,7 @@ struct Request {
 
   std::string kit;                  // by name; empty: the first
   std::string since;                // a day; empty: everything
+  std::string to;                   // a day
 
   std::string region, band, side, flag, state, yes_no;  // words of a note
   std::string level, role, from, row, note, short_reason;

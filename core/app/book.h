@@ -191,6 +191,8 @@ class Book {
   model::Result<model::RecordId> begin_session(const model::ScopeId& scope, model::Day training_day,
                                                std::optional<std::uint64_t> programme_day, const std::optional<model::RecordId>& kit,
                                                Author author);
+  // A session that stands on a wrong day. Errors: not_found; invalid (the day, or another session is there already).
+  model::Result<model::Done> move_session(const model::ScopeId& scope, const model::RecordId& session, model::Day to, Author author);
   // Begins a session of the training day first, if none of that day is here.
   model::Result<model::RecordId> log_set(const model::ScopeId& scope, const SetEntry& entry, model::Day training_day,
                                          Author author, const LocalValue* with = nullptr);

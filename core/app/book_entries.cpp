@@ -197,6 +197,18 @@ model::Result<model::RecordId> Book::begin_session(const model::ScopeId& scope_i
               author);
 }
 
+model::Result<model::Done> Book::move_session(const model::ScopeId& scope_id, const model::RecordId& session, model::Day to, Author author) {
+  const auto scope = open_scope(scope_id);
+  if (!scope) return scope.error();
+  if (auto error = refuse_day(to)) return *error;
+  if (find_record(**scope, session, kind::session) == nullptr) return unknown_record(session);
+  const model::Session* there = model::session_on(athlete(scope_id), to);
+  if (there != nullptr && !(there->id == session)) return model::error(model::ErrorKind::invalid, "session.day_taken", {model::iso(to)});
+  change(**scope, session, Fields(opening().inc).day(ops::session_tag::training_day, to).take(), author);
+  settle(nullptr);
+  return model::Done{};
+}
+
 model::Result<model::RecordId> Book::log_set(const model::ScopeId& scope_id, const SetEntry& entry, model::Day training_day,
                                              Author author, const LocalValue* with) {
   const auto scope = open_scope(scope_id);

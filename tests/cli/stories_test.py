@@ -4,7 +4,7 @@
 Rows, doses and dates are worked by hand from the handbook (sections named beside each). Of a story only what
 rests on rows that are built: races and the weeks before them, deload and cold water come later and nothing is
 claimed of them here."""
-from kit import case, equal, holds, run_cases
+from kit import BAD_INPUT, case, equal, holds, run_cases
 
 GYM = ",".join(f"{kg}kg" for kg in range(2, 41, 2))
 
@@ -190,6 +190,13 @@ def late_tuesday(world):
     rows = [fact["row"] for fact in desk.json("squad", *fen.at("2026-03-14", "20:00:00"))["needs_the_coach"][0]["facts"]]
     holds("W06" in rows, f"W06: {rows}")
     equal(dose(here["desk"].row("2026-03-17", "SQ4")), dose(before), "and changes no dose")
+    # Its day is corrected: no flag any more, and the taken day is refused.
+    desk.run("log", "move", "Fen", "2062-03-12", "2026-03-14", code=BAD_INPUT)
+    desk.run("log", "move", "Fen", "2062-03-12", "2026-03-15", *fen.at("2026-03-16"))
+    shown = desk.json("athlete", "show", "Fen")["sessions"]
+    equal(sorted(one["day"]["value"] for one in shown)[-1], "2026-03-15", "the day it was")
+    lines = desk.json("squad", *fen.at("2026-03-16", "20:00:00"))["needs_the_coach"]
+    holds("date" not in " ".join(fact["sentence"] for line in lines for fact in line["facts"]), f"no date looks wrong: {lines}")
 
 
 def at_home(world, name):
