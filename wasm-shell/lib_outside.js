@@ -23,8 +23,8 @@ mergeInto(LibraryManager.library, {
   slipway_hand_over: function (name, nameSize, bytes, size) {
     Module.outside.handOver(SlipwayText.read(name, nameSize), HEAPU8.slice(bytes, bytes + size));
   },
-  slipway_ask: function (what) {
-    Module.outside.ask(what);
+  slipway_ask: function (what, detail) {
+    Module.outside.ask(what, detail);
   },
   slipway_show__deps: ['$SlipwayText'],
   slipway_show: function (tree, size) {

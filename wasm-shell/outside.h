@@ -13,7 +13,7 @@ double slipway_monotonic_ms();             // since the worker began
 std::int32_t slipway_utc_offset_min();     // minutes east of UTC
 void slipway_random(std::uint8_t* into, std::size_t count);
 void slipway_hand_over(const char* name, std::size_t name_size, const std::uint8_t* bytes, std::size_t size);
-void slipway_ask(std::int32_t what);       // an Asked of web_host.h
+void slipway_ask(std::int32_t what, std::int32_t detail);  // an Asked of web_host.h; signal: 1 beep, 2 buzz; awake: 1 or 0
 void slipway_show(const char* tree, std::size_t size);
 std::int32_t slipway_gl_open();            // 0: no WebGL2 here
 void slipway_gl_size(std::int32_t width, std::int32_t height);

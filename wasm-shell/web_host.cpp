@@ -10,7 +10,7 @@ namespace {
 
 constexpr double kMsPerMinute = 60'000;
 
-void ask(Asked what) { slipway_ask(static_cast<std::int32_t>(what)); }
+void ask(Asked what, std::int32_t detail = 0) { slipway_ask(static_cast<std::int32_t>(what), detail); }
 
 }  // namespace
 
@@ -32,7 +32,8 @@ void WebExchange::take_over() { ask(Asked::take_over); }
 void WebExchange::open_again() { ask(Asked::open_again); }
 void WebExchange::look_around() { looks_around_ = true; }
 void WebExchange::ask_to_persist() { ask(Asked::persist); }
-void WebExchange::signal() { ask(Asked::signal); }
+void WebExchange::signal(bool beep, bool buzz) { ask(Asked::signal, (beep ? 1 : 0) + (buzz ? 2 : 0)); }
+void WebExchange::stay_awake(bool wanted) { ask(Asked::awake, wanted ? 1 : 0); }
 
 bool WebExchange::take_wish_to_look_around() { return std::exchange(looks_around_, false); }
 

@@ -9,7 +9,7 @@ namespace slipway::web {
 
 // What the program asks of the page or of the worker around it; the numbers are shared
 // with worker.js.
-enum class Asked : std::int32_t { file = 1, take_over = 2, open_again = 3, persist = 4, signal = 5 };
+enum class Asked : std::int32_t { file = 1, take_over = 2, open_again = 3, persist = 4, signal = 5, awake = 6 };
 
 class WebClock : public host::Clock {
  public:
@@ -32,7 +32,8 @@ class WebExchange : public host::Exchange {
   void open_again() override;
   void look_around() override;
   void ask_to_persist() override;
-  void signal() override;
+  void signal(bool beep, bool buzz) override;
+  void stay_awake(bool wanted) override;
 
   bool take_wish_to_look_around();
 

@@ -4,7 +4,7 @@ import SlipwayModule from './slipway.js';
 import { Program } from './program.js';
 import { StorePlace, place } from './store_place.js';
 
-const asked = { 1: 'file', 2: 'take over', 3: 'open again', 4: 'persist', 5: 'signal' };  // Asked of web_host.h
+const asked = { 1: 'file', 2: 'take over', 3: 'open again', 4: 'persist', 5: 'signal', 6: 'awake' };  // Asked of web_host.h
 const themes = ['daylight', 'night', 'forced'];                              // screens::ThemeName
 const pointerMoves = ['moved', 'down', 'up', 'cancelled'];                   // PointerMove of shell.h
 const firstFrameWaitMs = 400;  // an opening that takes longer is shown as such
@@ -111,10 +111,10 @@ function openAgain(hold) {
 const outside = {
   show: (text) => { tree = text; },
   handOver: (name, bytes) => postMessage({ kind: 'hand over', name, bytes }, [bytes.buffer]),
-  ask: (what) => {
+  ask: (what, detail) => {
     if (asked[what] === 'take over') openAgain(() => storePlace.takeOver());
     else if (asked[what] === 'open again') openAgain(() => storePlace.hold());
-    else postMessage({ kind: asked[what] });
+    else postMessage({ kind: asked[what], detail });
   },
 };
 

@@ -172,6 +172,7 @@ void App::tick() {
   if (book_ && in.draft_dirty && now >= in.draft_saved_ms + kDraftEveryMs) in.save_draft(*book_);
   if (book_ && !(in.today() == in.day_shown)) in.changed = true;
   if (book_ && in.here && in.place == screens::Place::session) in.tick_rest(*book_);
+  if (book_) in.keep_awake(*book_);
 }
 
 // Tidying only saves room and time: what it could not do now it does at the next calm moment.

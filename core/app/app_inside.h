@@ -65,6 +65,7 @@ struct App::Inside {
   screens::Place place = screens::Place::session;
   std::optional<SetDraft> draft;
   bool draft_dirty = false;
+  bool awake = false;                  // the screen was asked to stay on
   bool draft_from_logbook = false;     // and goes back there
   std::uint64_t draft_saved_ms = 0;
   std::vector<Kept> kept;              // newest last
@@ -189,6 +190,7 @@ struct App::Inside {
   std::optional<RestNow> rest_now(Book& book);
   screens::RestView rest_view(Book& book, const RestNow& rest);
   void tick_rest(Book& book);
+  void keep_awake(Book& book);
   void add_state(screens::SessionView& view, StateKind kind, screens::StatePanel state);
   bool add_states(Book& book, screens::SessionView& view);
   void press_state(Book& book, const screens::PressState& press);

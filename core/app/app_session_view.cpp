@@ -1,5 +1,6 @@
 // The Session place's view: board, next set, rest, and what stands in place of them.
 #include <algorithm>
+#include <utility>
 
 #include "app/app_inside.h"
 #include "report/reasons.h"
@@ -143,8 +144,14 @@ void App::Inside::tick_rest(Book& book) {
   if ((rest_said & kSaidGo) == 0 && left <= 0 && left > -2) {
     rest_said |= kSaidGo;
     announce(true, say("rest.said_go", {rest->then_spoken}));
-    if (settings.beep || settings.buzz) exchange.signal();
+    if (settings.beep || settings.buzz) exchange.signal(settings.beep, settings.buzz);
   }
+}
+
+// While a session is in hand, no longer: a phone in a bag goes dark again.
+void App::Inside::keep_awake(Book& book) {
+  const bool wanted = here && place == screens::Place::session && stage == AppStage::running && is_open(plan_of(book)) && plan_of(book).today == today();
+  if (wanted != std::exchange(awake, wanted)) exchange.stay_awake(wanted);
 }
 
 // ---- states -----------------------------------------------------------------------------------------------

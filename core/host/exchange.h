@@ -19,7 +19,8 @@ class Exchange {
   virtual void open_again() = 0;      // opening failed: try once more, then App::open
   virtual void look_around() = 0;     // open the made-up squad in a store of its own that forgets
   virtual void ask_to_persist() = 0;  // answer comes back through App::persisted
-  virtual void signal() = 0;          // the rest is over: a sound and a buzz, where they are allowed
+  virtual void signal(bool beep, bool buzz) = 0;  // the rest is over; where sound and buzz are allowed
+  virtual void stay_awake(bool wanted) = 0;       // a session is in hand: the screen stays on, where that is allowed
 };
 
 }  // namespace slipway::host

@@ -425,3 +425,42 @@ TEST_CASE("a set of last week is changed from the Logbook, which shows what it w
   phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
   CHECK(session(phone).change.empty());
 }
+
+TEST_CASE("the screen is asked to stay on while a session is in hand, and no longer") {
+  kit::SquadDevice phone(41);
+  start(phone);
+  phone.app.tick();
+  CHECK_FALSE(phone.exchange.awake);
+  log_one(phone);
+  CHECK(phone.exchange.awake);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  phone.app.tick();
+  CHECK_FALSE(phone.exchange.awake);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  phone.app.tick();
+  CHECK(phone.exchange.awake);
+  act(phone, screens::OpenFinish{});
+  act(phone, screens::ChooseEffort{5});
+  act(phone, screens::KeepFinish{});
+  phone.app.tick();
+  CHECK_FALSE(phone.exchange.awake);
+}
+
+TEST_CASE("at the end of a rest sound and buzz are each as Setup says") {
+  for (const bool beep : {true, false}) {
+    kit::SquadDevice phone(42);
+    start(phone);
+    phone.app.act(screens::Intent{screens::GoTo{screens::Place::setup}});
+    phone.app.act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{screens::Setting::sound, 0, {}}}});
+    phone.app.act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{beep ? screens::Setting::buzz : screens::Setting::beep, 1, {}}}});
+    phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+    log_one(phone);
+    for (int second = 0; second < 130; ++second) {
+      phone.clock.tick(1000);
+      phone.app.tick();
+    }
+    CHECK(phone.exchange.signals == 1);
+    CHECK(phone.exchange.beeps == (beep ? 1 : 0));
+    CHECK(phone.exchange.buzzes == (beep ? 0 : 1));
+  }
+}

@@ -24,6 +24,8 @@ class NotedExchange : public host::Exchange {
   };
   std::vector<Handed> handed;
   int asked_for_file = 0, took_over = 0, opened_again = 0, looked_around = 0, asked_to_persist = 0, signals = 0;
+  int beeps = 0, buzzes = 0;
+  bool awake = false;
 
   void hand_over(std::string_view file_name, std::span<const std::uint8_t> bytes) override {
     handed.push_back({std::string(file_name), {bytes.begin(), bytes.end()}});
@@ -33,7 +35,12 @@ class NotedExchange : public host::Exchange {
   void open_again() override { opened_again += 1; }
   void look_around() override { looked_around += 1; }
   void ask_to_persist() override { asked_to_persist += 1; }
-  void signal() override { signals += 1; }
+  void signal(bool beep, bool buzz) override {
+    signals += 1;
+    beeps += beep ? 1 : 0;
+    buzzes += buzz ? 1 : 0;
+  }
+  void stay_awake(bool wanted) override { awake = wanted; }
 };
 
 class SquadDevice {

@@ -92,7 +92,8 @@ const hears = {
   'hand over': ({ name, bytes }) => outside.handOver(name, bytes),
   file: () => outside.askForFile(),
   persist: () => outside.askToPersist(),
-  signal: () => outside.signal(),
+  signal: ({ detail }) => outside.signal((detail & 1) !== 0, (detail & 2) !== 0),
+  awake: ({ detail }) => outside.stayAwake(detail === 1),
   'no picture': () => root.classList.add('no-picture'),
   stopped: ({ reason }) => {
     console.error(reason);

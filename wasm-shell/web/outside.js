@@ -11,6 +11,7 @@ export class Outside {
       this.takeIn(picker.files);
       picker.value = '';  // the same file may be chosen again
     });
+    document.addEventListener('visibilitychange', () => { if (!document.hidden && this.awake) this.stayAwake(true); });
     addEventListener('dragover', (event) => event.preventDefault());
     addEventListener('drop', (event) => {
       event.preventDefault();
@@ -54,11 +55,11 @@ export class Outside {
     setTimeout(() => URL.revokeObjectURL(link.href), forgetMs);
   }
 
-  // A beep and a buzz, where the browser allows them: both need a press on the page before.
-  signal() {
-    if (navigator.vibrate) navigator.vibrate(buzzMs);
+  // Where the browser allows them: both need a press on the page before.
+  signal(beep, buzz) {
+    if (buzz && navigator.vibrate) navigator.vibrate(buzzMs);
     const Context = window.AudioContext;
-    if (!Context || (navigator.userActivation && !navigator.userActivation.hasBeenActive)) return;
+    if (!beep || !Context || (navigator.userActivation && !navigator.userActivation.hasBeenActive)) return;
     this.sound = this.sound || new Context();
     const tone = this.sound.createOscillator();
     const loudness = this.sound.createGain();
@@ -67,6 +68,27 @@ export class Outside {
     tone.connect(loudness).connect(this.sound.destination);
     tone.start();
     tone.stop(this.sound.currentTime + beepSeconds);
+  }
+
+  // The browser lets the screen go dark whenever the page is hidden; shown again, it is asked again.
+  async stayAwake(wanted) {
+    this.awake = wanted;
+    if (!navigator.wakeLock) return;
+    if (!wanted) {
+      const lock = this.lock;
+      this.lock = null;
+      if (lock) await lock.release();
+      return;
+    }
+    if (this.lock || document.hidden) return;
+    try {
+      const lock = await navigator.wakeLock.request('screen');
+      lock.addEventListener('release', () => { if (this.lock === lock) this.lock = null; });
+      this.lock = lock;
+      if (!this.awake) await this.stayAwake(false);
+    } catch {
+      this.lock = null;  // a low battery, or a browser that does not want to: the screen goes dark as ever
+    }
   }
 
   async askToPersist() {
