@@ -178,10 +178,14 @@ void draw_narrow(Ui& ui, const SessionView& view, const Box& room, SessionIntent
     at.tight = true;
     at.hand = hand_height(true);
   }
-  if (!fits() && (panel_open || (!board.folded_words.empty() && !board.open))) at.look.folded = true;
+  if (!fits() && (panel_open || (!board.folded_words.empty() && !board.open))) {
+    at.look.folded = true;  // with the rows beside the one in hand that still have room
+    if (!panel_open)
+      for (at.look.rows = std::max<std::size_t>(1, board.rows.size()); at.look.rows > 1 && !fits();) --at.look.rows;
+  }
   const float natural_board = board_height(ui, board, board_width, at.look);
   const float spare = std::floor(std::max(0.0F, room.height - around - natural_board - at.hand));
-  const float rows = at.look.folded ? 1 : std::max<float>(1, static_cast<float>(board.rows.size()));
+  const float rows = static_cast<float>(at.look.folded ? at.look.rows : std::max<std::size_t>(1, board.rows.size()));
   if (spare > 0) at.look.row = std::min(kBoardRowMost, kBoardRow + std::floor(spare / rows));
   const float rows_board = board_height(ui, board, board_width, at.look);
   const float left = natural_board + spare - rows_board;  // ruled rows, or too little for one
@@ -239,7 +243,10 @@ void draw_wide(Ui& ui, const SessionView& view, const Box& room, SessionIntents&
   float board = board_height(ui, view.board, board_width, look);
   if (short_page && board_y + board + under_board > room_foot && !view.board.folded_words.empty() && !view.board.open) {
     look.folded = true;
-    board = board_height(ui, view.board, board_width, look);
+    for (look.rows = std::max<std::size_t>(1, view.board.rows.size());; --look.rows) {
+      board = board_height(ui, view.board, board_width, look);
+      if (look.rows == 1 || board_y + board + under_board <= room_foot) break;
+    }
   }
   const float board_foot = std::max(board_y + board, hand_foot - under_board);  // both halves end on one line
 

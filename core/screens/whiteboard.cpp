@@ -55,8 +55,9 @@ Layout layout_of(const Ui& ui, const Board& board, float width, const BoardLook&
   Layout layout;
   layout.rows = board.rows.size();
   if (look.folded && layout.rows > 1) {
-    layout.first = std::min<std::size_t>(board.in_hand, layout.rows - 1);
-    layout.rows = 1;
+    const std::size_t shown = std::clamp<std::size_t>(look.rows, 1, layout.rows);
+    layout.first = std::min<std::size_t>(board.in_hand, layout.rows - shown);
+    layout.rows = shown;
   }
   const float scale = ui.text_scale();
   layout.folded = folds_for_text(ui, width);
@@ -66,10 +67,10 @@ Layout layout_of(const Ui& ui, const Board& board, float width, const BoardLook&
     const auto most = static_cast<std::size_t>(std::max(1.0F, (width - names - kEdge) / (kLeastCell * scale)));
     return std::clamp<std::size_t>(board.rows.empty() ? kEmptyColumns : board.round_names.size(), 1, most);
   };
-  // The names' column is as drawn, unless giving up its air saves a band.
+  // The names' column is as drawn, or wider where a name would wrap and the rounds leave room; its air saves a band.
   const float needed = std::min(most_names, names_needed(ui, board, layout));
   layout.names = layout.folded ? needed : std::min(most_names, std::round(kBoardNames * scale));
-  if (columns_beside(needed) > columns_beside(layout.names)) layout.names = needed;
+  if (columns_beside(needed) > columns_beside(layout.names) || (needed > layout.names && columns_beside(needed) == columns_beside(layout.names))) layout.names = needed;
   layout.columns = columns_beside(layout.names);
   layout.cell = (width - layout.names - kEdge) / static_cast<float>(layout.columns);
   layout.row = look.row;
@@ -80,7 +81,7 @@ Layout layout_of(const Ui& ui, const Board& board, float width, const BoardLook&
   layout.head = std::max(kBoardHead, ui.line(Step::fine) + 7);
   for (const std::string& name : board.round_names)
     layout.head = std::max(layout.head, ui.size_of(name, {Step::fine}, layout.cell - 4).height + 7);
-  for (const BoardRow& one : board.rows) layout.row = std::max(layout.row, row_height(ui, one, layout));
+  for (std::size_t i = layout.first; i < layout.first + layout.rows; ++i) layout.row = std::max(layout.row, row_height(ui, board.rows[i], layout));
   return layout;
 }
 

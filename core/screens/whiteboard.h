@@ -12,7 +12,8 @@ inline constexpr float kBlankRowLeast = 30;  // less than this is no ruled row
 
 struct BoardLook {
   float row = 52;          // rows are at least this high
-  bool folded = false;     // only the row in hand
+  bool folded = false;     // only the row in hand, and as many beside it as `rows` says
+  std::size_t rows = 1;    // of a folded board
   bool foot = true;        // the lines of the other blocks, or the one that opens the folded board
   float below = 0;         // free below the board, for the target of its last line
 };
