@@ -3,6 +3,7 @@
 import { App, browse, newProfile, serve } from '../browser/kit.mjs';
 
 const coldTries = 5, warmTries = 10, taps = 30;
+const settleMs = 5000, idleMs = 10000;
 
 const sorted = (values) => [...values].sort((a, b) => a - b);
 const at = (values, part) => sorted(values)[Math.min(values.length - 1, Math.floor(values.length * part))];
@@ -74,6 +75,20 @@ async function tapToKept(address) {
   return times;
 }
 
+// Frames drawn while nothing happens, once the last key has come up.
+async function framesWhenIdle(address) {
+  const browser = await awake(newProfile());
+  const app = await App.at(browser.page, address, '');
+  await app.start();
+  const pause = (ms) => new Promise((done) => setTimeout(done, ms));
+  await pause(settleMs);
+  const before = await app.frames();
+  await pause(idleMs);
+  const frames = (await app.frames()) - before;
+  await browser.stop();
+  return frames;
+}
+
 const server = await serve();
 const running = [];
 const starting = [];
@@ -86,4 +101,5 @@ console.log(`  first frame, empty cache, in a running browser: ${spread(running)
 console.log(`  first frame, empty cache, in a browser just started: ${spread(starting)}`);
 console.log(`  first frame, from the service worker: ${spread(await fromServiceWorker(server.address))}`);
 console.log(`  tap to kept (commit, frame, mirror): ${spread(await tapToKept(server.address))}`);
+console.log(`  frames drawn in ${idleMs / 1000} idle seconds: ${await framesWhenIdle(server.address)}`);
 await server.stop();

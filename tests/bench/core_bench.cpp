@@ -6,12 +6,16 @@
 #include <string>
 #include <vector>
 
+#include "app/app.h"
+#include "kit/device.h"
 #include "kit/fixed_clock.h"
 #include "kit/fixed_random.h"
 #include "kit/plain_files.h"
 #include "app/book.h"
 #include "ops/chain.h"
 #include "ops/fold.h"
+#include "screens/app_screen.h"
+#include "screens/stage.h"
 #ifdef SLIPWAY_BENCH_FOLDER
 #include "posix_files.h"
 #endif
@@ -68,10 +72,34 @@ void sets_kept(const char* name, host::Files& files) {
   std::printf("figure %s p50 %.2f ms, p95 %.2f ms\n", name, at(each, 0.5), at(each, 0.95));
 }
 
+// One pass over a page of the made-up squad: widgets, layout, the tree; no picture. The bar: 1 ms.
+void ui_pass(const char* name, screens::Place place, float width, float height) {
+  constexpr int kPasses = 300;
+  kit::SquadDevice device(9);
+  device.open_app({.demo = true, .author = app::Author::coach});
+  device.app.act(screens::Intent{screens::GoTo{place}});
+  const screens::AppView& view = device.app.view();
+  screens::Stage stage;
+  screens::FrameInput input;
+  input.width = width;
+  input.height = height;
+  std::vector<double> each;
+  std::size_t nodes = 0;
+  for (int pass = 0; pass < kPasses; ++pass) {
+    const auto start = Clock::now();
+    const model::Tree tree = stage.frame(input, [&view](screens::Ui& ui) { screens::draw_app_screen(ui, view); });
+    each.push_back(us_since(start) / 1000);
+    nodes = tree.nodes.size();
+  }
+  std::printf("figure ui_pass_%s p50 %.2f ms, p95 %.2f ms, %zu nodes\n", name, at(each, 0.5), at(each, 0.95), nodes);
+}
+
 }  // namespace
 
 int main() {
   hash_cost();
+  ui_pass("session_390x844", screens::Place::session, 390, 844);
+  ui_pass("squad_1440x900", screens::Place::squad, 1440, 900);
   kit::PlainFiles memory;
   sets_kept("set_kept_in_memory", memory);
 #ifdef SLIPWAY_BENCH_FOLDER
