@@ -25,7 +25,7 @@ enum class Command : std::uint8_t {
 };
 
 struct WindowWish {
-  std::string size = "390x844";     // CSS pixels
+  std::string size;                 // "390x844", CSS pixels; empty: as the window was closed
   std::string theme;                // empty: as this device was set
   std::uint64_t text_percent = 0;   // 0: the same
   bool say = false;

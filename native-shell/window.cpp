@@ -176,6 +176,7 @@ void Window::act(std::vector<screens::Intent> intents, std::vector<screens::Pres
 void Window::frame() {
   const SurfaceSize size = surface_->size();
   const std::uint64_t now = clock_.monotonic_ms();
+  if (size.width != input_.width || size.height != input_.height) idle_at_ms_ = clock_.monotonic_ms() + kIdleAfterMs;
   input_.width = size.width;
   input_.height = size.height;
   input_.pixel_ratio = size.pixel_ratio;
@@ -215,6 +216,39 @@ std::uint32_t Window::wait_ms() {
   return static_cast<std::uint32_t>(wait);
 }
 
+// "390x844"
+bool read_size(const std::string& text, SurfaceSize& size) {
+  constexpr int kMost = 8192;
+  const std::size_t cross = text.find('x');
+  if (cross == std::string::npos) return false;
+  const auto read = [](std::string_view part, float& out) {
+    int pixels = 0;
+    const auto got = std::from_chars(part.data(), part.data() + part.size(), pixels);
+    out = static_cast<float>(pixels);
+    return got.ec == std::errc{} && got.ptr == part.data() + part.size() && pixels >= 1 && pixels <= kMost;
+  };
+  const std::string_view all = text;
+  return read(all.substr(0, cross), size.width) && read(all.substr(cross + 1), size.height);
+}
+
+constexpr const char* kUsualSize = "390x844";
+
+std::string size_place() { return state_folder().empty() ? "" : state_folder() + "/window"; }
+
+// A convenience of this computer, beside the open tokens: what cannot be read or written is let go.
+SurfaceSize remembered() {
+  SurfaceSize size;
+  const auto bytes = size_place().empty() ? model::Result<model::Bytes>(model::Error{}) : read_whole(size_place());
+  if (!bytes || !read_size(std::string(model::as_text(*bytes)), size)) read_size(kUsualSize, size);
+  return size;
+}
+
+void remember(const SurfaceSize& size) {
+  const std::string text = std::to_string(static_cast<int>(size.width)) + "x" + std::to_string(static_cast<int>(size.height));
+  if (size_place().empty() || !make_folder(state_folder())) return;
+  static_cast<void>(write_whole(size_place(), model::as_bytes(text), IfThere::replace));
+}
+
 int Window::run(const SurfaceSize& size) {
   std::string why;
   surface_ = Surface::open(size, why);
@@ -238,27 +272,14 @@ int Window::run(const SurfaceSize& size) {
     if (idle_at_ms_ != 0 && now >= idle_at_ms_) {
       idle_at_ms_ = 0;
       app_.idle();
+      if (request_.window.size.empty()) remember(surface_->size());  // a program may also be ended from outside
     }
   }
   app_.hide();
   app_.close();
+  if (request_.window.size.empty()) remember(surface_->size());
   surface_.reset();
   return code_;
-}
-
-// "390x844"
-bool read_size(const std::string& text, SurfaceSize& size) {
-  constexpr int kMost = 8192;
-  const std::size_t cross = text.find('x');
-  if (cross == std::string::npos) return false;
-  const auto read = [](std::string_view part, float& out) {
-    int pixels = 0;
-    const auto got = std::from_chars(part.data(), part.data() + part.size(), pixels);
-    out = static_cast<float>(pixels);
-    return got.ec == std::errc{} && got.ptr == part.data() + part.size() && pixels >= 1 && pixels <= kMost;
-  };
-  const std::string_view all = text;
-  return read(all.substr(0, cross), size.width) && read(all.substr(cross + 1), size.height);
 }
 
 }  // namespace
@@ -270,7 +291,8 @@ int run_window(const Request& request) {
     std::cerr << "slipway: " << say(why) << "\n";
     return kWrongUse;
   };
-  if (!read_size(request.window.size, size)) return refuse(model::error(model::ErrorKind::invalid, "cli.size_unreadable", {request.window.size}));
+  if (request.window.size.empty()) size = remembered();
+  else if (!read_size(request.window.size, size)) return refuse(model::error(model::ErrorKind::invalid, "cli.size_unreadable", {request.window.size}));
   if (!request.at.empty()) {
     const auto read = read_moment(request.at);
     if (!read) return refuse(read.error());

@@ -241,6 +241,37 @@ def closed(window, store):
     return store.sets("Otter")
 
 
+def size_of(window):
+    width, height = re.search(r"Geometry: (\d+)x(\d+)", window.xdotool("getwindowgeometry", window.id)).groups()
+    return int(width), int(height)
+
+
+@desktop("the window opens as large as it was closed; a size that was asked for, or that cannot be read, is not kept")
+def remembered(world):
+    store = otter(world)
+    place = world.home / ".local/state/slipway/window"
+
+    def kept(text):
+        deadline = time.monotonic() + WAIT_S
+        while not (place.is_file() and place.read_text() == text):
+            holds(time.monotonic() < deadline, f"waited in vain for {text} in {place}")
+            time.sleep(0.05)
+
+    window = open_window(world, store.folder)
+    equal(size_of(window), (390, 844), "the first time")
+    window.xdotool("windowsize", "--sync", window.id, "1024", "700")
+    kept("1024x700")
+    window.leave()
+    window = open_window(world, store.folder, "--size", "500x600")
+    equal(size_of(window), (500, 600), "as asked for")
+    window.leave()
+    window = open_window(world, store.folder)
+    equal(size_of(window), (1024, 700), "as it was left, not as it was asked for")
+    window.leave()
+    place.write_text("wide as the sea")
+    equal(size_of(open_window(world, store.folder)), (390, 844), "what cannot be read is the usual")
+
+
 @desktop("Ctrl+Z takes the last set back")
 def undo(world):
     store = otter(world)
