@@ -106,8 +106,17 @@ std::string with_movements(const std::vector<std::string>& exercises, const std:
   return say("squad.of_movement", {say("squad.and", {capital(first), others}), words});
 }
 
+// The session of W03 "without an adult ticked in"; outside the limits of an age no tick helps.
+std::optional<model::RecordId> trained_alone(const model::Athlete& athlete, const rules::CoachSituation& about, const rules::CoachFact& fact) {
+  if (fact.reason.row != "W03" || rules::find_argument(fact.reason, "exercise") != nullptr || fact.reason.evidence.empty()) return std::nullopt;
+  const std::string& id = about.situation.history[fact.reason.evidence.front().index].id;
+  for (const model::Session& session : athlete.sessions)
+    if (model::to_text(session.id) == id) return session.id;
+  return std::nullopt;
+}
+
 // One entry of the record that stops four movements is told once.
-void add_fact(std::vector<NeedFact>& facts, const rules::CoachFact& fact, std::string words, model::Day today) {
+void add_fact(std::vector<NeedFact>& facts, const rules::CoachFact& fact, std::string words, model::Day today, const std::optional<model::RecordId>& alone) {
   const rules::Argument* argued = rules::find_argument(fact.reason, "exercise");
   const std::string exercise = argued == nullptr ? fact.exercise : argued->text;
   const auto same = std::find_if(facts.begin(), facts.end(), [&](const NeedFact& told) { return told.row == fact.reason.row && told.words == words && told.since == fact.since; });
@@ -120,6 +129,7 @@ void add_fact(std::vector<NeedFact>& facts, const rules::CoachFact& fact, std::s
     told.words = std::move(words);
     told.open_form = fact.reason.row == "W07" && argued != nullptr;
   }
+  if (alone) told.sessions.push_back(*alone);
   if (!exercise.empty() && std::find(told.exercises.begin(), told.exercises.end(), exercise) == told.exercises.end()) told.exercises.push_back(exercise);
 }
 
@@ -146,6 +156,7 @@ void add_facts_of_the_record(Book& book, const model::ScopeId& scope, model::Day
 Wants wanted(const NeedFact& fact) {
   if (fact.row == "W01" || fact.row == "W02") return Wants::clearance;
   if (fact.open_form) return Wants::sign_off;
+  if (!fact.sessions.empty()) return Wants::tick_in;
   if (fact.row.empty()) return fact.rank == kRankOfW13 ? Wants::ask_for_it : Wants::choose;
   return Wants::look;
 }
@@ -173,11 +184,12 @@ std::vector<Need> who_needs_the_coach(Book& book, const std::vector<model::Scope
   for (const model::ScopeId& scope : scopes) {
     const model::Athlete& athlete = book.athlete(scope);
     Need need{scope, {}, Wants::look};
-    for (const rules::CoachFact& fact : rules::coach_facts(coach_situation(book, scope, asked))) {
+    const rules::CoachSituation about = coach_situation(book, scope, asked);
+    for (const rules::CoachFact& fact : rules::coach_facts(about)) {
       const rules::Argument* what = rules::find_argument(fact.reason, "what");
       if (what != nullptr && what->text == "contradiction") continue;  // told below, with all that is written twice
       std::string words = said(fact, athlete);
-      add_fact(need.facts, fact, words.empty() ? say("squad.w_other") : std::move(words), asked.today);
+      add_fact(need.facts, fact, words.empty() ? say("squad.w_other") : std::move(words), asked.today, trained_alone(athlete, about, fact));
     }
     for (NeedFact& fact : need.facts) {
       fact.sentence = with_movements(fact.exercises, fact.words);

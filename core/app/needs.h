@@ -25,9 +25,10 @@ struct NeedFact {           // one row that holds for an athlete
   std::string words;        // without
   std::vector<std::string> exercises;
   bool open_form = false;   // a sign-off is waited for
+  std::vector<model::RecordId> sessions = {};  // W03: trained with load and nobody ticked in
 };
 
-enum class Wants : std::uint8_t { look, clearance, sign_off, choose, ask_for_it };
+enum class Wants : std::uint8_t { look, clearance, sign_off, choose, ask_for_it, tick_in };
 
 struct Need {
   model::ScopeId scope;

@@ -152,6 +152,7 @@ screens::NeedRow SquadDesk::need_row(Desk& desk, std::size_t index) {
     case Wants::sign_off: row.key_words = say("squad.key_sign_off"); break;
     case Wants::choose: row.key_words = say("squad.key_choose"); break;
     case Wants::ask_for_it: row.key_words = say("squad.key_ask"); break;
+    case Wants::tick_in: row.key_words = say("squad.key_tick_in"); break;
     case Wants::look: row.key_words = say("squad.key_look"); break;
   }
   row.key_spoken = say("squad.key_spoken", {row.key_words, row.name});
@@ -190,6 +191,19 @@ screens::SquadView SquadDesk::view(Desk& desk) {
 
 void SquadDesk::open_page(Desk&, const model::ScopeId& scope) { page_.open(scope); }
 
+// After the talk [W03]: the session counts, and who said so when stays on record.
+void SquadDesk::tick_in_afterwards(Desk& desk, const Need& need) {
+  if (!desk.may_write()) return;
+  const model::RecordId id = need.facts.front().sessions.front();
+  const model::Session* session = model::find_session(desk.book.athlete(need.scope), id);
+  if (session == nullptr) return;
+  model::TickIn tick;
+  tick.session = id;
+  tick.role = model::AdultRole::coach;
+  tick.day = day_of_session(*session);
+  told(desk, desk.book.tick_in(need.scope, tick, desk.author()), say("squad.said_ticked_in", {model::weekday_date(tick.day)}));
+}
+
 void SquadDesk::press_need(Desk& desk, std::size_t index) {
   const Need need = needs_[index];  // a copy: what is kept now makes the list anew
   switch (need.wants) {
@@ -205,6 +219,7 @@ void SquadDesk::press_need(Desk& desk, std::size_t index) {
       open_page(desk, need.scope);
       if (desk.may_write()) page_.ask_clearance(desk);
       break;
+    case Wants::tick_in: tick_in_afterwards(desk, need); break;
     case Wants::look: open_page(desk, need.scope); break;
   }
 }

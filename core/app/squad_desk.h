@@ -34,6 +34,7 @@ class SquadDesk {
   Line board_line(Desk& desk, const model::ScopeId& scope);
   screens::NeedRow need_row(Desk& desk, std::size_t index);
   void press_need(Desk& desk, std::size_t index);
+  void tick_in_afterwards(Desk& desk, const Need& need);
   void open_page(Desk& desk, const model::ScopeId& scope);
 
   std::optional<std::pair<std::uint64_t, model::Day>> read_for_;

@@ -207,6 +207,29 @@ TEST_CASE("the coach signs off and withdraws; both stay on record") {
   CHECK(coach.book().athlete(wren).sign_offs.size() == 2);
 }
 
+TEST_CASE("a youth who trained with load alone is told first thing; after the talk one press ticks in, and it is on record as afterwards") {
+  Coach coach(43);
+  const auto moth = coach.squatter("Moth", 2010);
+  coach.next_day(2);
+  const model::Day then = coach.today();
+  app::SetEntry entry;
+  entry.exercise = "SQ4";
+  entry.reps = 8;
+  entry.load = model::Quantity{8, 0, model::Unit::kg};
+  REQUIRE(coach.book().log_set(moth, entry, then, app::Author::swimmer).ok());
+  coach.next_day(1);
+  const auto view = coach.view();
+  REQUIRE_FALSE(view.needs.empty());
+  CHECK(view.needs[0].rule == "W03");
+  CHECK(view.needs[0].key_words == say("squad.key_tick_in"));
+  coach.act(screens::PressNeed{0});
+  REQUIRE(coach.book().athlete(moth).tick_ins.size() == 1);
+  const model::TickIn& tick = coach.book().athlete(moth).tick_ins[0];
+  CHECK(tick.day == then);
+  CHECK(model::day_of(tick.by.claimed) == coach.today());
+  for (const auto& need : coach.view().needs) CHECK(need.rule != "W03");
+}
+
 TEST_CASE("a youth whose reps are there waits for the coach, who signs off from the list in one press") {
   Coach coach(37);
   const auto moth = coach.squatter("Moth", 2010);
