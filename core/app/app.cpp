@@ -267,6 +267,7 @@ void App::Inside::go(screens::Place to) {
   exchanged.leave();
   setup.leave();
   panel = Panel::none;
+  swap_open = false;
   if (std::exchange(draft_from_logbook, false)) {  // half changed and left: as it was
     draft.reset();
     draft_dirty = true;

@@ -14,6 +14,7 @@
 #include "app/setup_desk.h"
 #include "app/squad_desk.h"
 #include "app/start_desk.h"
+#include "app/swap_choice.h"
 
 namespace slipway::app {
 
@@ -66,6 +67,7 @@ struct App::Inside {
   std::optional<SetDraft> draft;
   bool draft_dirty = false;
   bool awake = false;                  // the screen was asked to stay on
+  bool swap_open = false;              // over the draft: another exercise for its row
   bool draft_from_logbook = false;     // and goes back there
   std::uint64_t draft_saved_ms = 0;
   std::vector<Kept> kept;              // newest last
@@ -159,6 +161,9 @@ struct App::Inside {
   void log_as_written(Book& book, std::uint32_t choice);
   void open_change(Book& book, std::uint32_t row, std::uint64_t round);
   void change_from_logbook(Book& book, const model::RecordId& set);
+  std::vector<SwapOffer> offers_for_draft(Book& book);
+  screens::SwapPanel swap_panel(Book& book);
+  void choose_swap(Book& book, std::uint32_t choice);
   void open_draft(Book& book, std::size_t row, std::uint64_t round);
   void keep_change(Book& book, bool left_out);
   bool mend(Book& book, const SetDraft& now, bool left_out, const LocalValue& done);

@@ -86,6 +86,9 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
               now.side = choose.choice == 1 ? std::optional(model::Side::left) : choose.choice == 2 ? std::optional(model::Side::right) : std::nullopt;
             });
           },
+          [&](const screens::OpenSwap&) { swap_open = draft.has_value(); },
+          [&](const screens::CloseSwap&) { swap_open = false; },
+          [&](const screens::ChooseSwap& choose) { choose_swap(book, choose.choice); },
           [&](const screens::SetDraftFormBroke& set) { drafted([&](SetDraft& now) { now.form_broke = set.broke; }); },
           [&](const screens::KeepChange&) { keep_change(book, false); },
           [&](const screens::LeaveAsWritten&) { close_draft(); },
@@ -159,6 +162,7 @@ void App::Inside::open_panel(Panel which) {
 }
 
 void App::Inside::close_draft() {
+  swap_open = false;
   draft.reset();
   draft_dirty = true;
   if (std::exchange(draft_from_logbook, false)) place = screens::Place::logbook;
@@ -248,6 +252,49 @@ void App::Inside::open_draft(Book& book, std::size_t index, std::uint64_t round)
   draft = now;
   draft_dirty = true;
   panel = Panel::none;
+}
+
+std::vector<SwapOffer> App::Inside::offers_for_draft(Book& book) {
+  if (!draft || draft->mends || book.opening().read_only) return {};
+  const DayPlan& now = plan_of(book);
+  for (const PlanRow& row : now.rows)
+    if (row.rung->id == draft->exercise) return swap_offers(book.athlete(*here), now, row);
+  return {};
+}
+
+screens::SwapPanel App::Inside::swap_panel(Book& book) {
+  screens::SwapPanel view;
+  view.title = say("swap.title");
+  view.words = say("swap.words", {capital(movement_name(draft->exercise))});
+  for (const SwapOffer& offer : offers_for_draft(book)) {
+    const std::string dose = dose_words(book.athlete(*here), offer.decision.dose);
+    view.choices.push_back({.words = capital(offer.rung->name), .detail = dose, .spoken = say("swap.spoken", {capital(offer.rung->name), dose})});
+  }
+  view.leave_words = say("change.leave");
+  return view;
+}
+
+void App::Inside::choose_swap(Book& book, std::uint32_t choice) {
+  const auto offers = offers_for_draft(book);
+  if (!swap_open || choice >= offers.size()) return;
+  const PlanRow* found = nullptr;
+  for (const PlanRow& row : plan_of(book).rows)
+    if (row.rung->id == draft->exercise) found = &row;
+  if (found == nullptr) return;
+  const PlanRow row = *found;  // a copy: what is kept now makes the plan anew
+  const SwapOffer offer = offers[choice];
+  const auto begun = begin_day(book, *here, today(), kit_here, train_now, author());
+  if (!begun) {
+    announce(true, say(begun.error()));
+    return;
+  }
+  const auto kept_swap = swap_row(book, *here, *begun, row, offer, author());
+  if (!kept_swap) {
+    announce(true, say(kept_swap.error()));
+    return;
+  }
+  close_draft();
+  say_kept(book, say("swap.said", {capital(row.rung->name), offer.rung->name}));
 }
 
 // A set that the Logbook shows, of any day.

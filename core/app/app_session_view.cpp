@@ -438,7 +438,12 @@ screens::SessionView App::Inside::session_view(Book& book) {
   view.pain_words = say("session.pain");
   view.sore_words = say("session.sore");
   if (draft) {
+    if (swap_open) {
+      view.swap.push_back(swap_panel(book));
+      return view;
+    }
     view.change.push_back(change_panel(state, *draft));
+    if (!view.change.back().title.empty() && !offers_for_draft(book).empty()) view.change.back().swap_words = say("swap.key");
     return view;
   }
   switch (panel) {

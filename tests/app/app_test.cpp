@@ -1,6 +1,7 @@
 // The app without a window: what is shown after each thing a person asks for.
 #include <doctest/doctest.h>
 
+#include "app/day_plan.h"
 #include "kit/device.h"
 #include "report/words.h"
 
@@ -463,4 +464,36 @@ TEST_CASE("at the end of a rest sound and buzz are each as Setup says") {
     CHECK(phone.exchange.beeps == (beep ? 1 : 0));
     CHECK(phone.exchange.buzzes == (beep ? 0 : 1));
   }
+}
+
+TEST_CASE("the bar is taken: another exercise stands in for today, is logged in one tap, and the line goes on as before") {
+  kit::SquadDevice phone(44);
+  start(phone);
+  act(phone, screens::OpenChange{1, 1});  // A2, band-assisted pull-up
+  REQUIRE_FALSE(session(phone).change.at(0).swap_words.empty());
+  act(phone, screens::OpenSwap{});
+  REQUIRE(session(phone).swap.size() == 1);
+  REQUIRE_FALSE(session(phone).swap[0].choices.empty());
+  act(phone, screens::CloseSwap{});
+  CHECK_MESSAGE(session(phone).change.size() == 1, "back to the set that was being changed");
+  act(phone, screens::OpenSwap{});
+  const std::string instead = session(phone).swap[0].choices[0].words;
+  act(phone, screens::ChooseSwap{0});
+  CHECK(last_said(phone).find("instead") != std::string::npos);
+  REQUIRE(session(phone).change.empty());
+  log_one(phone);  // A1
+  REQUIRE(session(phone).next.size() == 1);
+  CHECK(session(phone).next[0].movement == instead);
+  log_one(phone);
+  const model::Athlete& wren = phone.app.book()->athlete(phone.app.book()->scopes().at(0));
+  REQUIRE(wren.swaps.size() == 1);
+  CHECK(wren.swaps[0].from == "VP4");
+  CHECK(wren.sessions.at(0).sets.at(1).exercise == wren.swaps[0].to);
+  // Done, it is changed like any set and not swapped again.
+  act(phone, screens::OpenChange{1, 1});
+  CHECK(session(phone).change.at(0).swap_words.empty());
+  act(phone, screens::LeaveAsWritten{});
+  // In the next session of that kind the line stands as the coach wrote it.
+  const app::DayPlan later = app::plan_day(wren, {.today = model::Day{model::day_of(phone.clock.now()).since_1970 + 7}, .now_ms = 0, .kit = {}, .train_now = {}, .programme_day = 1});
+  CHECK(later.rows.at(1).rung->id == "VP4");
 }
