@@ -15,6 +15,7 @@
 #include "app/squad_desk.h"
 #include "app/start_desk.h"
 #include "app/swap_choice.h"
+#include "app/warm_up.h"
 
 namespace slipway::app {
 
@@ -160,6 +161,7 @@ struct App::Inside {
   bool begin(Book& book);
   void log_as_written(Book& book, std::uint32_t choice);
   void open_change(Book& book, std::uint32_t row, std::uint64_t round);
+  void log_warm_up(Book& book, bool skipped);
   void change_from_logbook(Book& book, const model::RecordId& set);
   std::vector<SwapOffer> offers_for_draft(Book& book);
   screens::SwapPanel swap_panel(Book& book);

@@ -86,6 +86,8 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
               now.side = choose.choice == 1 ? std::optional(model::Side::left) : choose.choice == 2 ? std::optional(model::Side::right) : std::nullopt;
             });
           },
+          [&](const screens::LogWarmUp&) { log_warm_up(book, false); },
+          [&](const screens::SkipWarmUp&) { log_warm_up(book, true); },
           [&](const screens::OpenSwap&) { swap_open = draft.has_value(); },
           [&](const screens::CloseSwap&) { swap_open = false; },
           [&](const screens::ChooseSwap& choose) { choose_swap(book, choose.choice); },
@@ -252,6 +254,28 @@ void App::Inside::open_draft(Book& book, std::size_t index, std::uint64_t round)
   draft = now;
   draft_dirty = true;
   panel = Panel::none;
+}
+
+void App::Inside::log_warm_up(Book& book, bool skipped) {
+  const auto cell = next_cell(plan_of(book));
+  if (!cell || draft) return;
+  const auto set = next_warm_up(book.athlete(*here), plan_of(book), plan_of(book).rows[cell->row]);
+  if (!set || !begin(book)) return;
+  SetEntry entry;
+  entry.exercise = set->exercise;
+  entry.round = set->round;
+  entry.reps = skipped ? 0 : set->reps;
+  if (!skipped) entry.load = set->load;
+  entry.band = set->band;
+  entry.warm_up = true;
+  entry.left_out = skipped;
+  const auto logged = book.log_set(*here, entry, today(), author());
+  if (!logged) {
+    announce(true, say(logged.error()));
+    return;
+  }
+  kept.push_back({*logged, set->round, say("warm_up.code")});
+  say_kept(book, say(skipped ? "warm_up.said_skipped" : "warm_up.said"));
 }
 
 std::vector<SwapOffer> App::Inside::offers_for_draft(Book& book) {

@@ -67,7 +67,7 @@ std::optional<RestNow> App::Inside::rest_now(Book& book) {
   const model::SetDone* last = nullptr;
   std::optional<std::int64_t> own_last;
   for (const model::SetDone& set : now.session->sets) {
-    if (set.left_out) continue;
+    if (set.left_out || set.warm_up) continue;  // nobody rests from a warm-up set [handbook 5.10]
     if (last == nullptr || last->by.claimed.local_ms <= set.by.claimed.local_ms) last = &set;
     if (set.exercise == coming.rung->id && (!own_last || *own_last < set.by.claimed.local_ms)) own_last = set.by.claimed.local_ms;
   }
@@ -472,6 +472,12 @@ screens::SessionView App::Inside::session_view(Book& book) {
     return view;
   }
   screens::NextSet next = next_set(state, *cell);
+  if (const auto warm_up = next_warm_up(athlete, now, now.rows[cell->row]); warm_up && view.check.empty()) {
+    const std::string dose = dose_words(warm_up->reps, 0, warm_up->load ? &*warm_up->load : nullptr, warm_up->band);
+    const bool other = warm_up->exercise != now.rows[cell->row].rung->id;
+    next.warm_up_words = other ? say("warm_up.key_other", {movement_name(warm_up->exercise), dose}) : say("warm_up.key", {dose});
+    next.skip_words = say("warm_up.skip");
+  }
   next.will_wait = book.trouble().has_value();
   if (next.will_wait) next.wait_words = say("session.will_wait");
   next.just_logged = deaf_until_ms != 0;

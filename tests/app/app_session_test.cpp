@@ -1,0 +1,207 @@
+// The app without a window: what a session has beside its sets as written.
+#include <doctest/doctest.h>
+
+#include "app/day_plan.h"
+#include "kit/device.h"
+#include "report/words.h"
+
+using namespace slipway;
+using screens::CellState;
+
+namespace {
+
+const screens::SessionView& session(kit::SquadDevice& phone) {
+  const auto& page = phone.app.view().page;
+  REQUIRE(std::holds_alternative<screens::SessionView>(page));
+  return std::get<screens::SessionView>(page);
+}
+
+// A1 is row 0.
+const screens::BoardCell& cell(kit::SquadDevice& phone, std::size_t round, std::size_t row = 0) {
+  return session(phone).board.rows.at(row).cells.at(round - 1);
+}
+
+template <class What>
+void act(kit::SquadDevice& phone, What what) {
+  phone.app.act(screens::Intent{screens::SessionIntent{what}});
+}
+
+void log_one(kit::SquadDevice& phone) {
+  act(phone, screens::LogAsWritten{});
+  phone.clock.tick(app::kDeafMs);
+  phone.app.tick();
+}
+
+void start(kit::SquadDevice& phone, const app::OpenFacts& facts = {}) {
+  phone.open_app(facts);
+  phone.app.act(screens::Intent{screens::StartIntent{screens::SetDraftName{"Wren"}}});
+  phone.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
+  app::Book& book = *phone.app.book();
+  REQUIRE(book.set_athlete(book.scopes().at(0), {.birth_year = 1991}, app::Author::swimmer).ok());
+}
+
+// A session of the first programme is three movements in a circuit: A1, A2, A3, then A1 again.
+void log_round(kit::SquadDevice& phone) {
+  for (int i = 0; i < 3; ++i) log_one(phone);
+}
+
+std::string last_said(kit::SquadDevice& phone) {
+  const auto& said = phone.app.view().announcements;
+  return said.empty() ? "" : said.back().text;
+}
+
+}  // namespace
+
+TEST_CASE("a set of last week is changed from the Logbook, which shows what it was, and nobody rests from it") {
+  kit::SquadDevice phone(40);
+  start(phone);
+  log_round(phone);
+  phone.clock.tick(7LL * 24 * 3600 * 1000);
+  phone.app.tick();
+  const auto logbook = [&phone]() -> const screens::LogbookView& {
+    const auto& page = phone.app.view().page;
+    REQUIRE(std::holds_alternative<screens::LogbookView>(page));
+    return std::get<screens::LogbookView>(page);
+  };
+  const auto press = [&phone](auto what) { phone.app.act(screens::Intent{screens::LogbookIntent{what}}); };
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  press(screens::OpenEntry{0, 0});
+  REQUIRE_FALSE(logbook().days.at(0).entries.at(0).lines.empty());
+  REQUIRE_FALSE(logbook().days[0].entries[0].lines[0].change_words.empty());
+
+  press(screens::ChangeLine{0, 0, 0});
+  REQUIRE(session(phone).change.size() == 1);
+  CHECK(session(phone).change[0].reps == 8);
+  act(phone, screens::LeaveAsWritten{});
+  CHECK_MESSAGE(logbook().days[0].entries[0].open, "back, with the same entry open");
+
+  press(screens::ChangeLine{0, 0, 0});
+  act(phone, screens::SetDraftReps{6});
+  act(phone, screens::KeepChange{});
+  const screens::LogLine& line = logbook().days[0].entries[0].lines[0];
+  CHECK(line.value.find('6') != std::string::npos);
+  CHECK(line.was.find('8') != std::string::npos);
+  CHECK(line.history.size() >= 2);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  CHECK_MESSAGE(session(phone).rest.empty(), "today's session is untouched");
+  CHECK(session(phone).change.empty());
+  CHECK(phone.app.book()->athlete(phone.app.book()->scopes()[0]).sessions.size() == 1);
+
+  // Left half changed by another place: as it was.
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  press(screens::OpenEntry{0, 0});
+  press(screens::ChangeLine{0, 0, 1});
+  act(phone, screens::SetDraftReps{1});
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::setup}});
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  CHECK(session(phone).change.empty());
+}
+
+TEST_CASE("the screen is asked to stay on while a session is in hand, and no longer") {
+  kit::SquadDevice phone(41);
+  start(phone);
+  phone.app.tick();
+  CHECK_FALSE(phone.exchange.awake);
+  log_one(phone);
+  CHECK(phone.exchange.awake);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  phone.app.tick();
+  CHECK_FALSE(phone.exchange.awake);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  phone.app.tick();
+  CHECK(phone.exchange.awake);
+  act(phone, screens::OpenFinish{});
+  act(phone, screens::ChooseEffort{5});
+  act(phone, screens::KeepFinish{});
+  phone.app.tick();
+  CHECK_FALSE(phone.exchange.awake);
+}
+
+TEST_CASE("at the end of a rest sound and buzz are each as Setup says") {
+  for (const bool beep : {true, false}) {
+    kit::SquadDevice phone(42);
+    start(phone);
+    phone.app.act(screens::Intent{screens::GoTo{screens::Place::setup}});
+    phone.app.act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{screens::Setting::sound, 0, {}}}});
+    phone.app.act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{beep ? screens::Setting::buzz : screens::Setting::beep, 1, {}}}});
+    phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+    log_one(phone);
+    for (int second = 0; second < 130; ++second) {
+      phone.clock.tick(1000);
+      phone.app.tick();
+    }
+    CHECK(phone.exchange.signals == 1);
+    CHECK(phone.exchange.beeps == (beep ? 1 : 0));
+    CHECK(phone.exchange.buzzes == (beep ? 0 : 1));
+  }
+}
+
+TEST_CASE("the bar is taken: another exercise stands in for today, is logged in one tap, and the line goes on as before") {
+  kit::SquadDevice phone(44);
+  start(phone);
+  act(phone, screens::OpenChange{1, 1});  // A2, band-assisted pull-up
+  REQUIRE_FALSE(session(phone).change.at(0).swap_words.empty());
+  act(phone, screens::OpenSwap{});
+  REQUIRE(session(phone).swap.size() == 1);
+  REQUIRE_FALSE(session(phone).swap[0].choices.empty());
+  act(phone, screens::CloseSwap{});
+  CHECK_MESSAGE(session(phone).change.size() == 1, "back to the set that was being changed");
+  act(phone, screens::OpenSwap{});
+  const std::string instead = session(phone).swap[0].choices[0].words;
+  act(phone, screens::ChooseSwap{0});
+  CHECK(last_said(phone).find("instead") != std::string::npos);
+  REQUIRE(session(phone).change.empty());
+  log_one(phone);  // A1
+  REQUIRE(session(phone).next.size() == 1);
+  CHECK(session(phone).next[0].movement == instead);
+  log_one(phone);
+  const model::Athlete& wren = phone.app.book()->athlete(phone.app.book()->scopes().at(0));
+  REQUIRE(wren.swaps.size() == 1);
+  CHECK(wren.swaps[0].from == "VP4");
+  CHECK(wren.sessions.at(0).sets.at(1).exercise == wren.swaps[0].to);
+  // Done, it is changed like any set and not swapped again.
+  act(phone, screens::OpenChange{1, 1});
+  CHECK(session(phone).change.at(0).swap_words.empty());
+  act(phone, screens::LeaveAsWritten{});
+  // In the next session of that kind the line stands as the coach wrote it.
+  const app::DayPlan later = app::plan_day(wren, {.today = model::Day{model::day_of(phone.clock.now()).since_1970 + 7}, .now_ms = 0, .kit = {}, .train_now = {}, .programme_day = 1});
+  CHECK(later.rows.at(1).rung->id == "VP4");
+}
+
+TEST_CASE("a heavy first move has its warm-up sets, which count for nothing and start no rest; skipped, that is kept too") {
+  kit::SquadDevice phone(45);
+  start(phone);
+  app::Book& book = *phone.app.book();
+  const model::ScopeId who = book.scopes().at(0);
+  app::KitEntry kit;
+  kit.loads = std::vector<model::Quantity>{{20, 0, model::Unit::kg}, {30, 0, model::Unit::kg}, {40, 0, model::Unit::kg}};
+  REQUIRE(book.set_kit(who, book.athlete(who).kits.at(0).id, kit, app::Author::coach).ok());
+  REQUIRE(book.set_plan(who, "load", "40kg", app::Author::coach).ok());
+  act(phone, screens::NothingHurts{});
+  // From 16 kg six at about half, from 40 kg a second of four at three quarters [handbook 5.10].
+  REQUIRE(session(phone).next.size() == 1);
+  CHECK(session(phone).next[0].warm_up_words.find("6 ×") != std::string::npos);
+  CHECK_MESSAGE(session(phone).next[0].warm_up_words.find("20") != std::string::npos, session(phone).next[0].warm_up_words << " before " << session(phone).next[0].log_dose);
+  act(phone, screens::LogWarmUp{});
+  CHECK(session(phone).rest.empty());
+  CHECK(session(phone).next[0].warm_up_words.find("4 ×") != std::string::npos);
+  CHECK(session(phone).next[0].warm_up_words.find("30") != std::string::npos);
+  act(phone, screens::SkipWarmUp{});
+  CHECK(session(phone).next[0].warm_up_words.empty());
+  CHECK_MESSAGE(cell(phone, 1).state == CellState::next, "the first set is still to come");
+  log_one(phone);
+  const model::Session& now = book.athlete(who).sessions.at(0);
+  REQUIRE(now.sets.size() == 3);
+  CHECK(now.sets[0].warm_up);
+  CHECK(now.sets[1].left_out);
+  CHECK_FALSE(now.sets[2].warm_up);
+  CHECK(now.sets[2].round == 1);
+}
+
+TEST_CASE("a light first move, and the second of a region, has no warm-up set") {
+  kit::SquadDevice phone(46);
+  start(phone);
+  act(phone, screens::NothingHurts{});
+  REQUIRE(session(phone).next.size() == 1);
+  CHECK(session(phone).next[0].warm_up_words.empty());
+}
