@@ -256,6 +256,9 @@ class Words {
     look.add_option("file", request_.files, say("cli.option_bundle"))->type_name("FILE")->required()->expected(1);
     CLI::App& merge = command(bundle, "merge", "cli.bundle_merge", Command::bundle_merge);
     merge.add_option("files", request_.files, say("cli.option_bundles"))->type_name("FILE")->required();
+    CLI::App& inbox = command(app_, "inbox", "cli.inbox", Command::inbox);
+    inbox.add_option("folder", request_.files, say("cli.option_inbox"))->type_name("FOLDER")->required()->expected(1);
+    inbox.add_flag("--watch", request_.watch, say("cli.option_watch"));
   }
 
   void questions() {

@@ -122,6 +122,7 @@ int run_command(const Request& request) {
     case Command::bundle_make: return run_bundle_make(desk);
     case Command::bundle_look: return run_bundle_look(desk);
     case Command::bundle_merge: return run_bundle_merge(desk);
+    case Command::inbox: return run_inbox(desk);
     case Command::check: return run_check(desk);
     case Command::compute: return run_compute(desk);
     case Command::decide: return run_decide(desk);

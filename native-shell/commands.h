@@ -76,6 +76,8 @@ int run_adult(Desk& desk);
 int run_bundle_make(Desk& desk);
 int run_bundle_look(Desk& desk);
 int run_bundle_merge(Desk& desk);
+// commands_inbox.cpp
+int run_inbox(Desk& desk);
 // commands_compute.cpp: no store
 int run_compute(Desk& desk);
 int run_decide(Desk& desk);

@@ -9,6 +9,7 @@
 #include "ops/registry.h"
 #include "ops/views.h"
 #include "report/words.h"
+#include "taking_in.h"
 #include "whole_files.h"
 
 namespace slipway::native {
@@ -90,27 +91,6 @@ model::Result<Looked> look_at(const std::string& path) {
   return looked;
 }
 
-MergedFile merge_one(app::Book& book, const std::string& path) {
-  MergedFile merged{.file = path, .taken = std::nullopt, .why = {}};
-  const auto bytes = read_whole(path);
-  if (!bytes) {
-    merged.why = bytes.error();
-    return merged;
-  }
-  auto taken = book.take_in(path, *bytes);
-  if (taken) merged.taken = std::move(*taken);
-  else merged.why = taken.error();
-  return merged;
-}
-
-// A file that was refused outweighs contradictions that are left; the storage outweighs both.
-int exit_code_of(const Merged& merged) {
-  int code = merged.contradictions > 0 ? kAnswerIsNo : kDone;
-  for (const MergedFile& file : merged.files)
-    if (!file.taken) code = std::max(code, native::exit_code_of(file.why));
-  return code;
-}
-
 }  // namespace
 
 int run_bundle_make(Desk& desk) {
@@ -145,17 +125,11 @@ int run_bundle_merge(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::begin_one); !opened) return desk.refuse(opened.error());
   Merged merged;
   for (const std::string& path : asked.files) {
-    merged.files.push_back(merge_one(desk.book(), path));
+    merged.files.push_back(take_file(desk.book(), path));
     // Each line as soon as its file is done: a long row of files shows how far it is.
     if (!asked.json) std::cout << words::merged_file(merged.files.back()) << std::flush;
   }
-  const auto tidied = desk.book().tidy();
-  for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += count_contradictions(desk.book().athlete(scope));
-  merged.digests = desk.book().digests();
-  const int code = exit_code_of(merged);
-  // What was taken in is kept, tidied or not; that it could not be tidied is still told.
-  if (!tidied) std::cerr << "slipway: " << report::say(tidied.error()) << "\n";
-  return desk.answer(json::merged(merged), words::merged(merged), tidied ? code : std::max(code, kStorageTrouble));
+  return answer_taken(desk, std::move(merged));
 }
 
 }  // namespace slipway::native

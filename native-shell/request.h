@@ -19,7 +19,7 @@ enum class Command : std::uint8_t {
   note_finish, note_check, note_pain, note_settled, note_sore, note_flag, note_mass, note_illness,
   sign_off, withdraw, tick_in, consent, clear, overrule,
   plan_set, plan_show, plan_add, plan_drop,
-  bundle_make, bundle_look, bundle_merge,
+  bundle_make, bundle_look, bundle_merge, inbox,
   check,
   compute, decide,
 };
@@ -66,7 +66,7 @@ struct Request {
 
   std::vector<std::string> files;
   std::string out;
-  bool text = false, replace = false;
+  bool text = false, replace = false, watch = false;
 
   WindowWish window;
 };

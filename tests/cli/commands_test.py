@@ -9,7 +9,7 @@ COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show
             ["athlete", "set"], ["athlete", "kit"], ["next"], ["squad"], ["report"], ["log", "move"], ["log", "finish"], ["log", "check"], ["log", "pain"],
             ["log", "settled"], ["log", "sore"], ["log", "flag"], ["log", "mass"], ["log", "ill"], ["coach", "sign-off"],
             ["coach", "withdraw"], ["coach", "tick-in"], ["coach", "consent"], ["coach", "clear"], ["coach", "overrule"],
-            ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["check"], ["compute"], ["decide"]]
+            ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"], ["check"], ["compute"], ["decide"]]
 FACTS = {"decisions", "pains", "soreness", "checks", "red_flags", "clearances", "sign_offs", "tick_ins", "consents", "body_masses",
          "illnesses", "overrulings", "swaps"}
 FIELD = {"value", "contradiction", "values"}

@@ -1,0 +1,47 @@
+#include "taking_in.h"
+
+#include <algorithm>
+#include <iostream>
+
+#include "contradictions.h"
+#include "report/words.h"
+#include "whole_files.h"
+
+namespace slipway::native {
+
+namespace {
+
+// A file that was refused outweighs contradictions that are left; the storage outweighs both.
+int exit_code_of(const Merged& merged) {
+  int code = merged.contradictions > 0 ? kAnswerIsNo : kDone;
+  for (const MergedFile& file : merged.files)
+    if (!file.taken) code = std::max(code, native::exit_code_of(file.why));
+  return code;
+}
+
+}  // namespace
+
+MergedFile take_file(app::Book& book, const std::string& path) {
+  MergedFile merged{.file = path, .taken = std::nullopt, .why = {}};
+  const auto bytes = read_whole(path);
+  if (!bytes) {
+    merged.why = bytes.error();
+    return merged;
+  }
+  auto taken = book.take_in(path, *bytes);
+  if (taken) merged.taken = std::move(*taken);
+  else merged.why = taken.error();
+  return merged;
+}
+
+int answer_taken(Desk& desk, Merged merged) {
+  const auto tidied = desk.book().tidy();
+  for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += count_contradictions(desk.book().athlete(scope));
+  merged.digests = desk.book().digests();
+  const int code = exit_code_of(merged);
+  // What was taken in is kept, tidied or not; that it could not be tidied is still told.
+  if (!tidied) std::cerr << "slipway: " << report::say(tidied.error()) << "\n";
+  return desk.answer(json::merged(merged), words::merged(merged), tidied ? code : std::max(code, kStorageTrouble));
+}
+
+}  // namespace slipway::native

@@ -1,0 +1,16 @@
+// Bundles taken in, each file on its own: for "bundle merge" and "inbox".
+#pragma once
+
+#include <string>
+
+#include "answers.h"
+#include "commands.h"
+
+namespace slipway::native {
+
+// A file that is refused changes nothing.
+MergedFile take_file(app::Book& book, const std::string& path);
+// Tidies the store, tells what is written twice now, and answers.
+int answer_taken(Desk& desk, Merged merged);
+
+}  // namespace slipway::native
