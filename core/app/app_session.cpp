@@ -167,7 +167,9 @@ void App::Inside::close_draft() {
   swap_open = false;
   draft.reset();
   draft_dirty = true;
-  if (std::exchange(draft_from_logbook, false)) place = screens::Place::logbook;
+  if (!std::exchange(draft_from_logbook, false)) return;
+  block_shown = 0;
+  place = screens::Place::logbook;
 }
 
 std::string App::Inside::code_of(Book& book, const std::string& exercise) {

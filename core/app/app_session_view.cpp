@@ -427,8 +427,16 @@ screens::SessionView App::Inside::session_view(Book& book) {
   kept_mark(book, view);
   add_troubles(book, view);
   view.hand_over_words = say("session.hand_over");
+  if (draft)
+    for (const PlanRow& row : now.rows)
+      if (row.rung->id == draft->exercise) block_shown = row.block;
   const BoardState state = board_state(book);
   view.board = board(state);
+  if (draft) {  // what is being changed stays in sight
+    const auto rows = shown_rows(state);
+    for (std::size_t i = 0; i < rows.size(); ++i)
+      if (now.rows[rows[i]].rung->id == draft->exercise) view.board.in_hand = static_cast<std::uint32_t>(i);
+  }
   // While anything may not be kept, every cell stays in sight, whatever room the warning takes.
   if (book.trouble() || (!facts.storage_kept && !facts.demo)) {
     view.board.folded_words.clear();

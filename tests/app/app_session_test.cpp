@@ -72,6 +72,7 @@ TEST_CASE("a set of last week is changed from the Logbook, which shows what it w
   press(screens::ChangeLine{0, 0, 0});
   REQUIRE(session(phone).change.size() == 1);
   CHECK(session(phone).change[0].reps == 8);
+  CHECK_MESSAGE(session(phone).board.rows.at(session(phone).board.in_hand).code == "A1", "the row of the set stays in sight");
   act(phone, screens::LeaveAsWritten{});
   CHECK_MESSAGE(logbook().days[0].entries[0].open, "back, with the same entry open");
 
