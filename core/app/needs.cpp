@@ -54,6 +54,11 @@ std::string told_as(const rules::CoachFact& fact, const char* row) {
   return report::sentence(reason);
 }
 
+// A sign-off that ended or was withdrawn is named by it; one that waits, by the sessions that ask for it.
+bool ended(const rules::Reason& w07) {
+  return std::any_of(w07.evidence.begin(), w07.evidence.end(), [](const rules::Evidence& one) { return one.of == rules::EvidenceOf::sign_off; });
+}
+
 std::string said(const rules::CoachFact& fact, const model::Athlete& athlete) {
   const rules::Reason& reason = fact.reason;
   const auto has = [&reason](std::string_view name) { return rules::find_argument(reason, name) != nullptr; };
@@ -74,7 +79,7 @@ std::string said(const rules::CoachFact& fact, const model::Athlete& athlete) {
     if (what == "date") return report::say("squad.w06_date");
     return has("load_g") ? report::say("squad.w06_load", {model::to_text(model::kilograms_from_grams(rules::find_argument(reason, "load_g")->number))}) : report::say("squad.w06");
   }
-  if (reason.row == "W07") return report::say(reason.evidence.empty() ? "squad.w07_waits" : "squad.w07_ended");
+  if (reason.row == "W07") return report::say(ended(reason) ? "squad.w07_ended" : "squad.w07_waits");
   if (reason.row == "W08") return has("misses") ? report::say("squad.w08_misses", {argument_words(reason, "misses")}) : report::say("squad.w08_same", {argument_words(reason, "sessions")});
   if (reason.row == "W09") return has("days") ? report::say("squad.w09_away", {argument_words(reason, "days")}) : report::say("squad.w09_short", {argument_words(reason, "sessions")});
   if (reason.row == "W14") return report::say("squad.w14");

@@ -248,6 +248,7 @@ TEST_CASE("a youth whose reps are there waits for the coach, who signs off from 
   const auto view = coach.view();
   REQUIRE(view.needs.size() == 1);
   REQUIRE(view.needs[0].rule == "W07");
+  CHECK(view.needs[0].sentence.find(say("squad.w07_waits")) != std::string::npos);
   REQUIRE(view.needs[0].key_words == say("squad.key_sign_off"));
   coach.act(screens::PressNeed{0});
   const model::SignOff* signed_off = model::counting_sign_off(coach.book().athlete(moth), "SQ4");

@@ -186,6 +186,20 @@ export async function before(context, file, code) {
   });
 }
 
+// The same browser on another day: the app's worker, which is where its clock is, is served with its calendar moved by
+// what `byMs()` answers when it is loaded. A page that a service worker serves is not reached.
+export async function calendar(context, byMs) {
+  await context.route('**/worker.js', async (route) => {
+    const answer = await route.fetch();
+    const moved = `{ const Real = Date, by = ${byMs()};
+      globalThis.Date = class extends Real {
+        constructor(...from) { if (from.length) super(...from); else super(Real.now() + by); }
+        static now() { return Real.now() + by; }
+      }; }`;
+    await route.fulfill({ response: answer, body: `${moved}\n${await answer.text()}` });
+  });
+}
+
 // --- the app in a page --------------------------------------------------------------------------
 
 export class App {
