@@ -372,6 +372,30 @@ TEST_CASE("D41: free squats on the way bridge a class of the break") {
   CHECK(d.dose.sets() == 2);
 }
 
+TEST_CASE("D41 again, as the plan's own line on a beach: what no load made of it bridges the break and is no step of the way back") {
+  auto s = goblet(24 * kg, bells());
+  did(s, 35, {12, 12, 12});
+  const Kit gym = s.kit;
+  for (std::int32_t ago = 31; ago >= 4; ago -= 3) {
+    s.today = day(ago);
+    s.kit.loads_g.emplace();
+    s.kit.equipment.emplace();
+    const SessionDecision session = decide(s);
+    REQUIRE(session.exercises.at(0).action == Action::train);
+    CHECK(session.exercises[0].dose.exercise == "SQ3");
+    CHECK(session.exercises[0].passing);
+    carry_out(s, ago, session, std::vector<std::uint32_t>(session.exercises[0].dose.sets(), 15));
+  }
+  s.today = day(0);
+  s.kit = gym;
+  const auto d = decided(s);
+  CHECK(d.counters.gap == 35);
+  CHECK(d.counters.bridged);
+  CHECK(d.row.row == "R06");
+  CHECK(d.dose.load_g == 18 * kg);
+  CHECK(d.ramp_step == RampStep::b);
+}
+
 TEST_CASE("D42: the same traveller had no bar: two rungs easier, and never slow lowering") {
   SessionSituation s = adult();
   s.kit.bands = {"thick", "middle", "thin"};
