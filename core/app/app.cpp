@@ -57,6 +57,7 @@ void App::open(host::Files& files, const store::OpenTokens& tokens, const OpenFa
   const auto handed = book_->local(kHandedOverName);
   in.handed_over = handed ? std::string(model::as_text(*handed)) : "";
   in.changed = true;
+  tick();  // who was resting when it closed rests on: its clock steps from here, and the screen stays on
 }
 
 void App::close() { book_.reset(); }

@@ -323,6 +323,9 @@ TEST_CASE("the rest counts down to its least, then up, and survives the app bein
   REQUIRE(session(phone).rest.size() == 1);
   CHECK(session(phone).rest[0].left_s <= least - 10);
   CHECK_FALSE(session(phone).rest[0].go);
+  const std::uint32_t step = phone.app.next_wake_ms();
+  REQUIRE_MESSAGE(step > 0, "its clock goes on though nobody touches anything");
+  CHECK(step <= 1000);
   phone.clock.tick(static_cast<std::uint64_t>(least) * 1000);
   CHECK(session(phone).rest.at(0).go);
 }

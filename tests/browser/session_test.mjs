@@ -61,7 +61,9 @@ journey('an adult logs a whole session, one tap a set, with the server gone and 
       await page.reload();
       await app.firstFrame();
       await app.get('gridcell', /^A3 .*round 2: written .*, next$/).waitFor();  // five are kept: A1 and A2 twice, A3 once
-      await page.getByText(/to go, at least|^Go$/).first().waitFor({ state: 'attached' });  // and the rest goes on
+      const left = () => page.getByText(/to go, at least|^Go$/).first().textContent();
+      const then = await left();
+      await until('the rest goes on, though nobody touches anything', async () => (await left()) !== then);
     }
     await page.waitForTimeout(800);  // the key is deaf for 700 ms after a log
   }

@@ -99,7 +99,7 @@ function release(folder) {
   appendFileSync(join(folder, 'style.css'), '/* newer */');
 }
 
-journey('a newer version waits until the session is over, then the whole of it opens', async (own) => {
+journey('a newer version waits until the session is over, also with a set half changed, then the whole of it opens', async (own) => {
   const folder = siteCopy();
   const server = own(await serve(folder));
   const browser = own(await browse());
@@ -107,6 +107,9 @@ journey('a newer version waits until the session is over, then the whole of it o
   await app.offline();
   await app.start();
   const [old] = await caches(app.page);
+  await app.press('Change');
+  await app.press('Fewer reps');
+  await app.page.evaluate(() => { window.stillThis = true; });
   release(folder);
   await app.page.evaluate(async () => (await navigator.serviceWorker.ready).update());
   await app.page.evaluate(async () => {
@@ -117,20 +120,25 @@ journey('a newer version waits until the session is over, then the whole of it o
   });
   const style = (page) => page.evaluate(async () => (await fetch('style.css')).text());
   holds(!(await style(app.page)).includes('newer'), 'the running session keeps its version');
-  await app.log();
+  await app.page.waitForTimeout(1000);  // were there something that reloads, it would now
+  await app.press(/^Log 7 /);
   await app.keptAre(1);
+  await app.finish(5);
+  holds(await app.page.evaluate(() => window.stillThis), 'the page is the same one');
+  holds(!(await style(app.page)).includes('newer'), 'to the end');
+  const before = await app.digests();
 
   const blank = await browser.context.newPage();
   await app.page.close();
   const next = new App(blank);
   await until('the newer version is what opens', async () => {
-    await blank.goto(server.address);
+    await blank.goto(`${server.address}?test=1`);
     await next.firstFrame();
     const newer = (await style(blank)).includes('newer');
     if (!newer) await blank.goto('about:blank');
     return newer;
   }, { every: 300 });
-  await next.keptAre(1);
+  equal(await next.digests(), before, 'nothing is lost');
   await until('the older files are gone', async () => !(await caches(blank)).includes(old));
 });
 

@@ -55,12 +55,15 @@ export class Outside {
     setTimeout(() => URL.revokeObjectURL(link.href), forgetMs);
   }
 
-  // Where the browser allows them: both need a press on the page before.
+  // Both need a hand on the page before: without one the browser refuses, and says so where a person might look.
   signal(beep, buzz) {
+    if (navigator.userActivation && !navigator.userActivation.hasBeenActive) return;
     if (buzz && navigator.vibrate) navigator.vibrate(buzzMs);
-    const Context = window.AudioContext;
-    if (!beep || !Context || (navigator.userActivation && !navigator.userActivation.hasBeenActive)) return;
-    this.sound = this.sound || new Context();
+    if (beep && window.AudioContext) this.beep();
+  }
+
+  beep() {
+    this.sound = this.sound || new AudioContext();
     const tone = this.sound.createOscillator();
     const loudness = this.sound.createGain();
     tone.frequency.value = beepHz;
@@ -70,25 +73,28 @@ export class Outside {
     tone.stop(this.sound.currentTime + beepSeconds);
   }
 
-  // The browser lets the screen go dark whenever the page is hidden; shown again, it is asked again.
+  // The browser lets the screen go dark whenever the page is hidden; shown again, it is asked again. One lock, however
+  // often it is asked for meanwhile: a second one would be held for ever.
   async stayAwake(wanted) {
     this.awake = wanted;
-    if (!navigator.wakeLock) return;
-    if (!wanted) {
-      const lock = this.lock;
-      this.lock = null;
-      if (lock) await lock.release();
-      return;
-    }
-    if (this.lock || document.hidden) return;
+    if (!navigator.wakeLock || this.asking) return;
+    if (wanted && !this.lock && !document.hidden) await this.askForLock();
+    if (this.awake || !this.lock) return;
+    const { lock } = this;
+    this.lock = null;
+    await lock.release();
+  }
+
+  async askForLock() {
+    this.asking = true;
     try {
       const lock = await navigator.wakeLock.request('screen');
       lock.addEventListener('release', () => { if (this.lock === lock) this.lock = null; });
       this.lock = lock;
-      if (!this.awake) await this.stayAwake(false);
     } catch {
       this.lock = null;  // a low battery, or a browser that does not want to: the screen goes dark as ever
     }
+    this.asking = false;
   }
 
   async askToPersist() {
