@@ -197,6 +197,12 @@ const tests = {
     loser.loseContext();
     setTimeout(() => loser.restoreContext(), 100);
   },
+  // Milliseconds of each of so many frames with nothing new in them: the pass over the page, and the picture where one is drawn.
+  passes: ({ count }) => Array.from({ length: count }, () => {
+    const before = performance.now();
+    program.calls._slipway_frame();
+    return performance.now() - before;
+  }),
 };
 
 // What was told before is done before, an opening too.
