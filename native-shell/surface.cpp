@@ -26,6 +26,20 @@ std::string last_complaint() {
   return words == nullptr ? "" : words;
 }
 
+// Enough of the window's head lies on a screen to be taken hold of.
+bool in_sight(const Spot& at, int width) {
+  constexpr int kHold = 64;
+  int count = 0;
+  GLFWmonitor** screens = ::glfwGetMonitors(&count);
+  for (int i = 0; i < count; ++i) {
+    int left = 0, top = 0, wide = 0, high = 0;
+    ::glfwGetMonitorWorkarea(screens[i], &left, &top, &wide, &high);
+    const int seen = std::min(at.left + width, left + wide) - std::max(at.left, left);
+    if (seen >= kHold && at.top >= top && at.top <= top + high - kHold) return true;
+  }
+  return false;
+}
+
 }  // namespace
 
 struct Surface::Inside {
@@ -83,6 +97,7 @@ void Surface::Inside::listen() {
     ImGui_ImplGlfw_WindowFocusCallback(w, focused);
   });
   ::glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { of(w).happened.anything = true; });
+  ::glfwSetWindowPosCallback(window, [](GLFWwindow* w, int, int) { of(w).happened.moved = true; });
   ::glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { of(w).happened.anything = true; });
   ::glfwSetDropCallback(window, [](GLFWwindow* w, int count, const char** paths) {
     Happened& now = of(w).happened;
@@ -91,7 +106,7 @@ void Surface::Inside::listen() {
   });
 }
 
-std::unique_ptr<Surface> Surface::open(const SurfaceSize& size, std::string& why) {
+std::unique_ptr<Surface> Surface::open(const SurfaceSize& size, const std::optional<Spot>& at, std::string& why) {
   if (::glfwInit() == 0) {
     why = last_complaint();
     return nullptr;
@@ -99,6 +114,7 @@ std::unique_ptr<Surface> Surface::open(const SurfaceSize& size, std::string& why
   ::glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
   ::glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 0);
   ::glfwWindowHint(GLFW_SCALE_TO_MONITOR, GLFW_TRUE);
+  ::glfwWindowHint(GLFW_VISIBLE, GLFW_FALSE);  // till it stands where it belongs
   auto inside = std::make_unique<Inside>();
   inside->window = ::glfwCreateWindow(static_cast<int>(size.width), static_cast<int>(size.height), kTitle, nullptr, nullptr);
   if (inside->window == nullptr) {
@@ -107,6 +123,8 @@ std::unique_ptr<Surface> Surface::open(const SurfaceSize& size, std::string& why
     return nullptr;
   }
   ::glfwSetWindowSizeLimits(inside->window, kLeastWidth, kLeastHeight, GLFW_DONT_CARE, GLFW_DONT_CARE);
+  if (at && in_sight(*at, static_cast<int>(size.width))) ::glfwSetWindowPos(inside->window, at->left, at->top);
+  ::glfwShowWindow(inside->window);
   ::glfwMakeContextCurrent(inside->window);
   ::glfwSwapInterval(1);
   inside->listen();
@@ -135,6 +153,14 @@ SurfaceSize Surface::size() const {
   size.width = static_cast<float>(std::max(1, inside_->pixels_wide)) / size.pixel_ratio;
   size.height = static_cast<float>(std::max(1, inside_->pixels_high)) / size.pixel_ratio;
   return size;
+}
+
+std::optional<Spot> Surface::spot() const {
+  Spot at;
+  ::glfwGetError(nullptr);
+  ::glfwGetWindowPos(inside_->window, &at.left, &at.top);
+  if (::glfwGetError(nullptr) != GLFW_NO_ERROR) return std::nullopt;
+  return at;
 }
 
 Happened Surface::wait(std::uint32_t most_ms) {

@@ -6,6 +6,7 @@
 
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,8 +20,13 @@ struct SurfaceSize {
   float pixel_ratio = 1;            // pixels of the screen in one
 };
 
+struct Spot {  // of the window's upper left corner, in the system's units
+  int left = 0, top = 0;
+};
+
 struct Happened {  // since the last wait
   bool anything = false;
+  bool moved = false;                    // the window, which needs no drawing
   bool key = false, pointer = false;     // the last of them, for the focus ring
   bool undo = false, open = false, escape = false;
   std::vector<std::string> dropped;      // paths
@@ -28,8 +34,9 @@ struct Happened {  // since the last wait
 
 class Surface {
  public:
-  // Answers nothing if there is no display to open a window on; `why` is the system's word for it.
-  static std::unique_ptr<Surface> open(const SurfaceSize& size, std::string& why);
+  // Answers nothing if there is no display to open a window on; `why` is the system's word for it. A window that
+  // nobody would find at that spot, because the screen that was there is gone, is placed by the system.
+  static std::unique_ptr<Surface> open(const SurfaceSize& size, const std::optional<Spot>& at, std::string& why);
   ~Surface();
   Surface(const Surface&) = delete;
   Surface& operator=(const Surface&) = delete;
@@ -37,6 +44,7 @@ class Surface {
   bool closing() const;
   void close();
   SurfaceSize size() const;
+  std::optional<Spot> spot() const;  // nothing: this system does not tell
   // Waits for a hand, a key or the time to pass; 0: until something happens.
   Happened wait(std::uint32_t most_ms);
 

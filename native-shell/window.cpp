@@ -1,7 +1,6 @@
 #include "window.h"
 
 #include <algorithm>
-#include <charconv>
 #include <iostream>
 #include <iterator>
 #include <utility>
@@ -17,6 +16,7 @@
 #include "surface.h"
 #include "tree_lines.h"
 #include "whole_files.h"
+#include "window_place.h"
 
 namespace slipway::native {
 
@@ -32,7 +32,7 @@ class Window : public host::Exchange {
  public:
   Window(const Request& request, std::optional<model::ClaimedTime> moment)
       : request_(request), clock_(moment), app_(clock_, random_, *this) {}
-  int run(const SurfaceSize& size);
+  int run(const WindowPlace& place);
 
   void hand_over(std::string_view file_name, std::span<const std::uint8_t> bytes) override;
   void ask_for_file() override;
@@ -54,6 +54,7 @@ class Window : public host::Exchange {
   std::uint32_t wait_ms();
   void leave() { page_.reset(); }
   std::string out_folder() const;
+  void remember();
 
   const Request& request_;
   PosixClock clock_;
@@ -128,6 +129,7 @@ void Window::take_in(const std::string& path) {
 }
 
 void Window::heed(Happened happened) {
+  if (happened.moved) idle_at_ms_ = clock_.monotonic_ms() + kIdleAfterMs;
   if (!happened.anything) return;
   told_ = true;
   if (happened.key || happened.pointer) input_.show_focus = happened.key;
@@ -216,42 +218,13 @@ std::uint32_t Window::wait_ms() {
   return static_cast<std::uint32_t>(wait);
 }
 
-// "390x844"
-bool read_size(const std::string& text, SurfaceSize& size) {
-  constexpr int kMost = 8192;
-  const std::size_t cross = text.find('x');
-  if (cross == std::string::npos) return false;
-  const auto read = [](std::string_view part, float& out) {
-    int pixels = 0;
-    const auto got = std::from_chars(part.data(), part.data() + part.size(), pixels);
-    out = static_cast<float>(pixels);
-    return got.ec == std::errc{} && got.ptr == part.data() + part.size() && pixels >= 1 && pixels <= kMost;
-  };
-  const std::string_view all = text;
-  return read(all.substr(0, cross), size.width) && read(all.substr(cross + 1), size.height);
+void Window::remember() {
+  if (request_.window.size.empty()) remember_place({surface_->size(), surface_->spot()});  // not what was asked for once
 }
 
-constexpr const char* kUsualSize = "390x844";
-
-std::string size_place() { return state_folder().empty() ? "" : state_folder() + "/window"; }
-
-// A convenience of this computer, beside the open tokens: what cannot be read or written is let go.
-SurfaceSize remembered() {
-  SurfaceSize size;
-  const auto bytes = size_place().empty() ? model::Result<model::Bytes>(model::Error{}) : read_whole(size_place());
-  if (!bytes || !read_size(std::string(model::as_text(*bytes)), size)) read_size(kUsualSize, size);
-  return size;
-}
-
-void remember(const SurfaceSize& size) {
-  const std::string text = std::to_string(static_cast<int>(size.width)) + "x" + std::to_string(static_cast<int>(size.height));
-  if (size_place().empty() || !make_folder(state_folder())) return;
-  static_cast<void>(write_whole(size_place(), model::as_bytes(text), IfThere::replace));
-}
-
-int Window::run(const SurfaceSize& size) {
+int Window::run(const WindowPlace& place) {
   std::string why;
-  surface_ = Surface::open(size, why);
+  surface_ = Surface::open(place.size, place.at, why);
   if (!surface_) {
     std::cerr << "slipway: " << say("cli.no_window", {why}) << "\n";
     return kStorageTrouble;
@@ -272,12 +245,12 @@ int Window::run(const SurfaceSize& size) {
     if (idle_at_ms_ != 0 && now >= idle_at_ms_) {
       idle_at_ms_ = 0;
       app_.idle();
-      if (request_.window.size.empty()) remember(surface_->size());  // a program may also be ended from outside
+      remember();  // a program may also be ended from outside
     }
   }
   app_.hide();
   app_.close();
-  if (request_.window.size.empty()) remember(surface_->size());
+  remember();
   surface_.reset();
   return code_;
 }
@@ -285,21 +258,21 @@ int Window::run(const SurfaceSize& size) {
 }  // namespace
 
 int run_window(const Request& request) {
-  SurfaceSize size;
+  WindowPlace place;
   std::optional<model::ClaimedTime> moment;
   const auto refuse = [](const model::Error& why) {
     std::cerr << "slipway: " << say(why) << "\n";
     return kWrongUse;
   };
-  if (request.window.size.empty()) size = remembered();
-  else if (!read_size(request.window.size, size)) return refuse(model::error(model::ErrorKind::invalid, "cli.size_unreadable", {request.window.size}));
+  if (request.window.size.empty()) place = remembered_place();
+  else if (!read_size(request.window.size, place.size)) return refuse(model::error(model::ErrorKind::invalid, "cli.size_unreadable", {request.window.size}));
   if (!request.at.empty()) {
     const auto read = read_moment(request.at);
     if (!read) return refuse(read.error());
     moment = *read;
   }
   Window window(request, moment);
-  return window.run(size);
+  return window.run(place);
 }
 
 }  // namespace slipway::native

@@ -241,35 +241,63 @@ def closed(window, store):
     return store.sets("Otter")
 
 
-def size_of(window):
-    width, height = re.search(r"Geometry: (\d+)x(\d+)", window.xdotool("getwindowgeometry", window.id)).groups()
-    return int(width), int(height)
+def stands(window):
+    """Width, height, left and top."""
+    shown = window.xdotool("getwindowgeometry", window.id)
+    width, height = re.search(r"Geometry: (\d+)x(\d+)", shown).groups()
+    left, top = re.search(r"Position: (-?\d+),(-?\d+)", shown).groups()
+    return int(width), int(height), int(left), int(top)
+
+
+def window_file(world):
+    return world.home / ".local/state/slipway/window"
+
+
+def kept_place(world, text):
+    deadline = time.monotonic() + WAIT_S
+    while not (window_file(world).is_file() and window_file(world).read_text() == text):
+        holds(time.monotonic() < deadline, f"waited in vain for {text} in {window_file(world)}")
+        time.sleep(0.05)
+
+
+def opened_and_left(world, store, *words):
+    window = open_window(world, store.folder, *words)
+    found = stands(window)
+    window.leave()
+    return found
 
 
 @desktop("the window opens as large as it was closed; a size that was asked for, or that cannot be read, is not kept")
 def remembered(world):
     store = otter(world)
-    place = world.home / ".local/state/slipway/window"
-
-    def kept(text):
-        deadline = time.monotonic() + WAIT_S
-        while not (place.is_file() and place.read_text() == text):
-            holds(time.monotonic() < deadline, f"waited in vain for {text} in {place}")
-            time.sleep(0.05)
-
     window = open_window(world, store.folder)
-    equal(size_of(window), (390, 844), "the first time")
+    equal(stands(window)[:2], (390, 844), "the first time")
     window.xdotool("windowsize", "--sync", window.id, "1024", "700")
-    kept("1024x700")
+    kept_place(world, "1024x700+%d+%d" % stands(window)[2:])
     window.leave()
-    window = open_window(world, store.folder, "--size", "500x600")
-    equal(size_of(window), (500, 600), "as asked for")
-    window.leave()
+    equal(opened_and_left(world, store, "--size", "500x600")[:2], (500, 600), "as asked for")
+    equal(opened_and_left(world, store)[:2], (1024, 700), "as it was left, not as it was asked for")
+    for unreadable in ("wide as the sea", "400x500+10", "400x500+10+ten", "400x0+10+10"):
+        window_file(world).write_text(unreadable)
+        equal(opened_and_left(world, store)[:2], (390, 844), f"{unreadable}: the usual")
+
+
+@desktop("the window opens where it stood, and in sight if the screen it stood on is gone")
+def place_of_window(world):
+    store = otter(world)
     window = open_window(world, store.folder)
-    equal(size_of(window), (1024, 700), "as it was left, not as it was asked for")
+    usual = stands(window)[2:]
+    window.xdotool("windowmove", "--sync", window.id, "300", "120")
+    kept_place(world, "390x844+300+120")
     window.leave()
-    place.write_text("wide as the sea")
-    equal(size_of(open_window(world, store.folder)), (390, 844), "what cannot be read is the usual")
+    equal(opened_and_left(world, store), (390, 844, 300, 120), "where it stood")
+    window_file(world).write_text("1024x700+-980+40")
+    equal(opened_and_left(world, store)[2:], usual, "a strip too narrow to take hold of")
+    for gone in ("390x844+5000+100", "390x844+300+-900", "390x844+300+1020"):
+        window_file(world).write_text(gone)
+        equal(opened_and_left(world, store)[2:], usual, f"{gone}: the system places it")
+    window_file(world).write_text("1024x700+-900+40")
+    equal(opened_and_left(world, store)[2:], (-900, 40), "enough of it is in sight")
 
 
 @desktop("Ctrl+Z takes the last set back")
