@@ -292,6 +292,10 @@ void App::Inside::act_desk(Book& book, const screens::LogbookIntent& intent) {
   Desk now = desk(book);
   logbook.act(now, intent);
 }
+void App::Inside::act_desk(Book& book, const screens::LogAnswer& given) {
+  Desk now = desk(book);
+  logbook.act(now, given);
+}
 void App::Inside::act_desk(Book& book, const screens::SetupIntent& intent) {
   Desk now = desk(book);
   setup.act(now, intent);

@@ -146,6 +146,7 @@ struct App::Inside {
   void act_desk(Book& book, const screens::SquadIntent& intent);
   void act_desk(Book& book, const screens::AskAnswer& given);
   void act_desk(Book& book, const screens::LogbookIntent& intent);
+  void act_desk(Book& book, const screens::LogAnswer& given);
   void act_desk(Book& book, const screens::SetupIntent& intent);
   void act_desk(Book& book, const screens::SetOtherValue& typed);
   void act_exchange(Book& book, const screens::ExchangeIntent& intent);

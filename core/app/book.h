@@ -132,6 +132,13 @@ struct SetVersion {
   bool stands = false;  // all that it wrote still counts
 };
 
+// One writing of the day a session belongs to.
+struct DayVersion {
+  model::Writer by;
+  model::Day day;
+  bool stands = false;
+};
+
 // Entries of a writer that are not here, though later ones are.
 struct MissingStretch {
   model::ScopeId scope;
@@ -165,6 +172,7 @@ class Book {
 
   // Oldest first; what was replaced too. Empty: no such set.
   std::vector<SetVersion> set_history(const model::ScopeId& scope, const model::RecordId& set) const;
+  std::vector<DayVersion> day_history(const model::ScopeId& scope, const model::RecordId& session) const;
   std::vector<MissingStretch> missing() const;
   // Rises with every op that is read or written: the same number, the same record.
   std::uint64_t revision() const { return held_.op_count(); }

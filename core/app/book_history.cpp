@@ -66,6 +66,20 @@ std::vector<SetVersion> Book::set_history(const model::ScopeId& scope_id, const 
   return out;
 }
 
+std::vector<DayVersion> Book::day_history(const model::ScopeId& scope_id, const model::RecordId& session) const {
+  std::vector<DayVersion> out;
+  const auto scope = scopes_.find(scope_id);
+  const ops::Record* record = scope == scopes_.end() ? nullptr : find_record(*scope->second, session, ops::kind::session);
+  if (record == nullptr) return out;
+  const auto field = record->fields.find(ops::session_tag::training_day);
+  if (field == record->fields.end()) return out;
+  for (const auto& [op, value] : field->second.values)
+    if (const auto day = ops::to_day(ops::Field{field->first, value.wire, value.payload}))
+      out.push_back({ops::writer_of(value.by), *day, field->second.covered.count(op) == 0});
+  std::sort(out.begin(), out.end(), [](const DayVersion& a, const DayVersion& b) { return a.by.lam != b.by.lam ? a.by.lam < b.by.lam : a.by.op < b.by.op; });
+  return out;
+}
+
 std::vector<MissingStretch> Book::missing() const {
   std::vector<MissingStretch> out;
   for (const auto& [stream, holding] : held_.holdings()) {

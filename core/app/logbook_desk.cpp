@@ -163,7 +163,8 @@ void LogbookDesk::add_sessions(Desk& desk, const model::Athlete& athlete) {
     entry.shown.ground = Ground::land;
     entry.shown.title = title_of(session);
     const auto done = static_cast<std::uint64_t>(std::count_if(session.sets.begin(), session.sets.end(), [](const model::SetDone& set) { return !set.left_out; }));
-    entry.shown.line = joined_by_comma({count_words(done, "exchange.set_one", "exchange.set_many"), session.finish.empty() ? "" : finish_words(*session.finish.first())});
+    const bool ahead = desk.today < entry.day;  // a clock that was wrong: outside every count till it is put right [handbook 6.7]
+    entry.shown.line = joined_by_comma({ahead ? say("logbook.date_wrong") : "", count_words(done, "exchange.set_one", "exchange.set_many"), session.finish.empty() ? "" : finish_words(*session.finish.first())});
     const bool waits = std::any_of(session.sets.begin(), session.sets.end(), [&](const model::SetDone& set) { return desk.book.waits(set.id); });
     const bool changed = back || std::any_of(session.sets.begin(), session.sets.end(), [](const model::SetDone& set) { return set.corrected; });
     entry.shown.mark = waits ? Icon::wet : changed ? Icon::changed : Icon::kept;
@@ -175,7 +176,12 @@ void LogbookDesk::add_sessions(Desk& desk, const model::Athlete& athlete) {
       } else {
         note.push_back(say("logbook.not_finished"));
       }
+      const auto days = desk.book.day_history(*desk.here, session.id);
+      for (const DayVersion& version : days)
+        if (!version.stands) note.push_back(say("logbook.stood_on", {model::weekday_date(version.day), writer_words(version.by)}));
+      if (days.size() > 1) note.push_back(say("logbook.moved_by", {by_words(days.back().by, desk.today)}));
       entry.shown.note = joined_by_comma(note);
+      entry.shown.parts = late_.parts_of(desk, session);
       add_session_lines(desk, athlete, session, entry);
     }
     add(std::move(entry));
@@ -336,6 +342,8 @@ void LogbookDesk::build(Desk& desk) {
   const model::Athlete& athlete = desk.book.athlete(*desk.here);
   view_.line = athlete.name.value_or("");
   view_.keys = {{say("logbook.open_session"), Icon::session}};
+  if (desk.may_write()) view_.keys.push_back({say("logbook.log_late"), Icon::plus});
+  view_.ask = late_.parts_above(desk);
   add_sessions(desk, athlete);
   add_body(desk, athlete);
   add_adults(desk, athlete);
@@ -365,7 +373,7 @@ void LogbookDesk::build(Desk& desk) {
 }
 
 const screens::LogbookView& LogbookDesk::view(Desk& desk) {
-  const Key key{desk.book.revision(), desk.book.waiting(), desk.today.since_1970, days_, open_, desk.here};
+  const Key key{desk.book.revision(), desk.book.waiting(), desk.today.since_1970, days_, open_, desk.here, answers_};
   if (!built_for_ || !(*built_for_ == key)) {
     build(desk);
     built_for_ = key;
@@ -379,13 +387,23 @@ const LogbookDesk::Row* LogbookDesk::row_at(std::uint32_t day, std::uint32_t ent
   return found.shown.open && line < found.rows.size() ? &found.rows[line] : nullptr;
 }
 
+void LogbookDesk::act(Desk& desk, const screens::LogAnswer& given) {
+  ++answers_;
+  if (const auto shown = late_.act(desk, open_, given.part)) open_ = shown;
+}
+
 void LogbookDesk::act(Desk& desk, const screens::LogbookIntent& intent) {
   view(desk);  // the places are those of what is shown
+  ++answers_;
   std::visit(Overloaded{
-                 [&](const screens::PressLogKey& press) { if (press.key == 0) desk.go(screens::Place::session); },
+                 [&](const screens::PressLogKey& press) {
+                   if (press.key == 0) desk.go(screens::Place::session);
+                   if (press.key == 1) late_.ask_another_day(desk);
+                 },
                  [&](const screens::OpenEntry& press) {
                    if (press.day >= places_.size() || press.entry >= places_[press.day].size()) return;
                    const model::RecordId record = entries_[places_[press.day][press.entry]].record;
+                   late_.fold();
                    if (is_open(record)) open_.reset();
                    else open_ = record;
                  },
@@ -412,6 +430,8 @@ void LogbookDesk::act(Desk& desk, const screens::LogbookIntent& intent) {
 
 void LogbookDesk::leave() {
   open_.reset();
+  late_.fold();
+  ++answers_;
   days_ = kLogbookDays;
 }
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "app/desk.h"
+#include "app/late_form.h"
 #include "screens/logbook_screen.h"
 
 namespace slipway::app {
@@ -18,6 +19,7 @@ class LogbookDesk {
  public:
   const screens::LogbookView& view(Desk& desk);
   void act(Desk& desk, const screens::LogbookIntent& intent);
+  void act(Desk& desk, const screens::LogAnswer& given);
   void leave();
 
  private:
@@ -33,7 +35,7 @@ class LogbookDesk {
     screens::LogEntry shown;
     std::vector<Row> rows;
   };
-  using Key = std::tuple<std::uint64_t, std::size_t, std::int32_t, std::int32_t, std::optional<model::RecordId>, std::optional<model::ScopeId>>;
+  using Key = std::tuple<std::uint64_t, std::size_t, std::int32_t, std::int32_t, std::optional<model::RecordId>, std::optional<model::ScopeId>, std::uint64_t>;
 
   void build(Desk& desk);
   void add(Entry entry);
@@ -47,6 +49,8 @@ class LogbookDesk {
 
   std::int32_t days_ = kLogbookDays;
   std::optional<model::RecordId> open_;
+  LateForm late_;
+  std::uint64_t answers_ = 0;            // rises with everything that is asked or answered there
   std::optional<Key> built_for_;
   std::vector<Entry> entries_;           // newest first
   std::vector<std::vector<std::size_t>> places_;  // of the view: day, entry -> entries_

@@ -67,7 +67,12 @@ struct PageDrawing {
     take(answers);
     take(asked);
   }
-  void operator()(const LogbookView& view) const { take(draw_logbook_screen(ui, view)); }
+  void operator()(const LogbookView& view) const {
+    std::vector<LogAnswer> answers;
+    const auto asked = draw_logbook_screen(ui, view, answers);
+    take(answers);
+    take(asked);
+  }
   void operator()(const SetupView& view) const { take(draw_setup_screen(ui, view)); }
 };
 

@@ -78,18 +78,24 @@ float draw_line(Ui& ui, const LogLine& line, LineAt at, float x, float y, float 
   return y + kGap - start;
 }
 
+struct Wanted {
+  std::vector<LogbookIntent> intents = {};
+  std::vector<FormAnswer> answers = {};
+};
+
 // What stands open under its entry, in an edge of ink.
-float draw_open(Ui& ui, const LogEntry& entry, LineAt at, float x, float y, float width, std::vector<LogbookIntent>& out) {
+float draw_open(Ui& ui, const LogEntry& entry, LineAt at, float x, float y, float width, Wanted& out) {
   const float inner_x = x + kPad;
   const float inner = width - 2 * kPad;
-  const auto inside = [&](std::vector<LogbookIntent>& intents) {
+  const auto inside = [&](Wanted& wanted) {
     float used = kPad;
     if (!entry.note.empty()) used += ui.text("note", entry.note, {Step::read, Token::ink}, inner_x, y + used, inner) + kGap;
-    for (at.line = 0; at.line < entry.lines.size(); ++at.line) used += draw_line(ui, entry.lines[at.line], at, inner_x, y + used, inner, intents);
+    for (at.line = 0; at.line < entry.lines.size(); ++at.line) used += draw_line(ui, entry.lines[at.line], at, inner_x, y + used, inner, wanted.intents);
+    if (!entry.parts.empty()) used += draw_form(ui, entry.parts, inner_x, y + used, inner, wanted.answers) + kPad;
     return used + 2;
   };
   const float height = ui.measure([&] {
-    std::vector<LogbookIntent> none;
+    Wanted none;
     return inside(none);
   });
   ui.edge({x, y, width, height}, Token::ink, kEdge, kPanelCorner);
@@ -97,7 +103,7 @@ float draw_open(Ui& ui, const LogEntry& entry, LineAt at, float x, float y, floa
   return height;
 }
 
-float draw_day(Ui& ui, const LogDay& day, std::uint32_t number, float x, float y, float width, std::vector<LogbookIntent>& out) {
+float draw_day(Ui& ui, const LogDay& day, std::uint32_t number, float x, float y, float width, Wanted& out) {
   const auto path = ui.in("day", number);
   const float start = y;
   const Pen date{Step::read, Token::ink, true};
@@ -112,7 +118,7 @@ float draw_day(Ui& ui, const LogDay& day, std::uint32_t number, float x, float y
     const RowAnswer row = list_row(ui, "open", {.icon = entry.icon, .title = entry.title, .line = entry.line, .spoken = entry.spoken, .mark = entry.mark,
                                                 .end = entry.open ? Icon::down : Icon::right, .ink = entry.ground == Ground::pain ? Token::mag : Token::ink,
                                                 .ground = ground_of(entry.ground), .boxed = true, .open = entry.open, .least = kKey}, x, y, width);
-    if (row.pressed) out.push_back(OpenEntry{number, i});
+    if (row.pressed) out.intents.push_back(OpenEntry{number, i});
     y += row.height + 6;
     if (entry.open) y += draw_open(ui, entry, {number, i, 0}, x, y, width, out) + 6;
   }
@@ -121,8 +127,8 @@ float draw_day(Ui& ui, const LogDay& day, std::uint32_t number, float x, float y
 
 }  // namespace
 
-std::vector<LogbookIntent> draw_logbook_screen(Ui& ui, const LogbookView& view) {
-  std::vector<LogbookIntent> out;
+std::vector<LogbookIntent> draw_logbook_screen(Ui& ui, const LogbookView& view, std::vector<LogAnswer>& answers) {
+  Wanted out;
   const Box room = ui.room();
   const Box column = reading_column(ui, room);
   float y = room.y + kMargin;
@@ -132,15 +138,20 @@ std::vector<LogbookIntent> draw_logbook_screen(Ui& ui, const LogbookView& view) 
   for (std::size_t i = 0; i < std::min(view.keys.size(), kPaths.size()); ++i)
     keys.push_back({kPaths[i], {.words = view.keys[i].words, .kind = i == 0 ? KeyKind::main : KeyKind::plain, .icon = view.keys[i].icon, .main_of_page = i == 0}});
   const RowAnswer row = key_row(ui, keys, column.x, y, column.width);
-  if (row.pressed) out.push_back(PressLogKey{static_cast<std::uint32_t>(*row.pressed)});
+  if (row.pressed) out.intents.push_back(PressLogKey{static_cast<std::uint32_t>(*row.pressed)});
   if (!keys.empty()) y += row.height + kSpace;
+  if (!view.ask.empty()) {
+    const auto path = ui.in("ask", 0);
+    y += draw_form(ui, view.ask, column.x, y, column.width, out.answers) + kSpace;
+  }
   if (view.days.empty() && !view.none_words.empty()) y += ui.text("none", view.none_words, {Step::say, Token::ink2}, column.x, y, column.width);
   for (std::uint32_t i = 0; i < view.days.size(); ++i) y += draw_day(ui, view.days[i], i, column.x, y, column.width, out) + kGap;
   if (!view.more_words.empty()) {
     const KeyFace face{.words = view.more_words, .icon = Icon::down, .step = Step::say};
-    if (ui.key("more", face, {column.x, y, column.width, ui.key_height(face, column.width, kKey)})) out.push_back(ShowMoreDays{});
+    if (ui.key("more", face, {column.x, y, column.width, ui.key_height(face, column.width, kKey)})) out.intents.push_back(ShowMoreDays{});
   }
-  return out;
+  for (FormAnswer& part : out.answers) answers.push_back({std::move(part)});
+  return std::move(out.intents);
 }
 
 }  // namespace slipway::screens

@@ -7,6 +7,7 @@
 #include <variant>
 #include <vector>
 
+#include "screens/form.h"
 #include "screens/icons.h"
 
 namespace slipway::screens {
@@ -40,6 +41,7 @@ struct LogEntry {
   bool open = false;
   std::string note = {};       // shown open, above the lines
   std::vector<LogLine> lines = {};  // shown only while open
+  std::vector<FormPart> parts = {};  // below them: what may be put right about the whole
 };
 struct LogDay {
   std::string date;            // "Thu 14 Jan"
@@ -55,6 +57,7 @@ struct LogbookView {
   Icon kept_icon = Icon::kept;
   std::string kept_words = {};
   std::vector<LogKey> keys = {};  // at most two, only what works; the first is the main key
+  std::vector<FormPart> ask = {};  // below the keys: a session of another day
   std::vector<LogDay> days = {};
   std::string none_words = {};    // said when there are no days
   std::string more_words = {};    // "Show older days"; empty hides the key
@@ -65,7 +68,8 @@ struct OpenEntry { std::uint32_t day = 0, entry = 0; };  // places in the view; 
 struct ChangeLine { std::uint32_t day = 0, entry = 0, line = 0; };
 struct TakeBackLine { std::uint32_t day = 0, entry = 0, line = 0; };
 struct ShowMoreDays {};
+struct LogAnswer { FormAnswer part; };   // to a part of `ask` or of the open entry; holds text, so it stands apart: the rest copy as bytes
 using LogbookIntent = std::variant<PressLogKey, OpenEntry, ChangeLine, TakeBackLine, ShowMoreDays>;
-std::vector<LogbookIntent> draw_logbook_screen(Ui& ui, const LogbookView& view);
+std::vector<LogbookIntent> draw_logbook_screen(Ui& ui, const LogbookView& view, std::vector<LogAnswer>& answers);
 
 }  // namespace slipway::screens

@@ -1,5 +1,7 @@
 #include "kit/desk_views.h"
 
+#include <iterator>
+
 #include <imgui.h>
 
 namespace slipway::kit {
@@ -378,6 +380,52 @@ void strike_f6() {
   io.AddKeyEvent(ImGuiKey_F6, false);
 }
 
+namespace {
+
+// 24 letters in one word, which no line can break at a space; some that B612 lacks.
+constexpr const char* kLongName = "Wolkenbruchmöwenschwärme";
+constexpr const char* kForeignName = "Ğłęźśćőűšžřěďťňůąęłńśźżć";
+constexpr const char* kLongestName = "Łucja Żółkiewska of the harbour wall and the long low reef by";  // 60
+
+SquadView squad_of_long_names() {
+  SquadView view = squad_with_swimmer();
+  const char* names[] = {kLongName, kForeignName, kLongestName};
+  for (std::size_t i = 0; i < std::size(names); ++i) {
+    view.needs[i].name = names[i];
+    view.rows[i].name = names[i];
+  }
+  view.swimmer[0].name = kForeignName;
+  return view;
+}
+
+LogbookView logbook_asking() {  // a set added afterwards, refused, and the days another session may be of
+  LogbookView view = logbook();
+  view.line = kLongName;
+  FormPart reps = part(FormKind::field, 1, "Reps", "101");
+  reps.refused = "Reps must be a whole number from 0 to 100.";
+  FormPart load = part(FormKind::field, 2, "Load, kg", "501");
+  load.refused = "A load must be from 0 to 500 kg; this was 501. Nothing was stored.";
+  view.days[3].entries[0].note = "Started 17:04, not finished, stood on Sun 12 Mar 2062, the swimmer, moved by the coach, claimed Tue 12 Jan 08:02";
+  view.days[3].entries[0].parts = {choices(FormKind::choices, 0, "A set of Mon 11 Jan", {"Goblet squat", "Band-assisted pull-up", "Push-up with hands raised", "Side plank"}, 1), reps, load,
+                                   choices(FormKind::choices, 3, "In reserve: how many more good ones?", {"0", "1", "2", "3", "4+"}, kNone),
+                                   choices(FormKind::choices, 4, "How hard was the whole session?", {"0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10"}, 6),
+                                   keys(5, {{.label = "Keep this set"}, {.label = "Leave"}}),
+                                   keys(6, {{.label = "Add a set", .icon = Icon::plus}, {.label = "Another day", .icon = Icon::pencil}, {.label = "How hard was it?"}})};
+  view.ask = {choices(FormKind::choices, 7, "On which day was it?", {"Wed 13 Jan", "Tue 12 Jan", "Sun 10 Jan", "Sat 9 Jan", "Fri 8 Jan", "Thu 31 Dec 2025"}, kNone),
+              part(FormKind::field, 8, "Or type a day, year-month-day"), keys(9, {{.label = "Use this day"}, {.label = "Leave"}})};
+  return view;
+}
+
+SetupView setup_of_long_names() {
+  SetupView view = setup_facts();
+  view.title = std::string("Facts of ") + kLongName;
+  view.parts.push_back(choices(FormKind::choices, number_of(Setting::who), "Which athlete is on the board now", {kLongName, kForeignName, kLongestName, "Ny"}, 1));
+  view.parts.push_back(row(Setting::facts, Icon::programme, "Facts", "name, year of birth, days, limits", kForeignName));
+  return view;
+}
+
+}  // namespace
+
 std::vector<NamedPage> desk_pages() {
   SquadView quiet = squad();
   quiet.needs.clear();
@@ -396,6 +444,9 @@ std::vector<NamedPage> desk_pages() {
           {"squad, quiet", coach_with(quiet, Place::squad)},
           {"logbook", coach_with(logbook(), Place::logbook)},
           {"logbook, empty", coach_with(empty, Place::logbook)},
+          {"squad, long names", coach_with(squad_of_long_names(), Place::squad)},
+          {"logbook, asking", coach_with(logbook_asking(), Place::logbook)},
+          {"setup, long names", coach_with(setup_of_long_names(), Place::setup)},
           {"exchange in full", coach_with(exchange_in_full(), Place::exchange)},
           {"setup", coach_with(setup_list(), Place::setup)},
           {"setup, kit", coach_with(setup_kit(), Place::setup)},

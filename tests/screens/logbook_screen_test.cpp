@@ -68,3 +68,27 @@ TEST_CASE("only the keys that work are shown, and older days come on demand") {
   CHECK(window.last().find(Role::button, "Log other") == nullptr);
   CHECK(window.last().find(Role::button, "Show older days") == nullptr);
 }
+
+TEST_CASE("what an open entry asks about the whole session is answered part by part, and so is a session of another day") {
+  NullWindow window;
+  LogbookView logbook = kit::logbook();
+  FormPart verbs;
+  verbs.kind = FormKind::keys;
+  verbs.id = 4;
+  verbs.choices = {{.label = "Add a set"}, {.label = "Another day"}};
+  FormPart typed;
+  typed.kind = FormKind::field;
+  typed.id = 5;
+  typed.label = "Or type a day";
+  logbook.days[3].entries[0].parts = {verbs};
+  logbook.ask = {typed};
+  const auto view = shown(logbook);
+  const auto pressed = asked<LogAnswer>(window.press(view, Role::button, "Another day").intents);
+  REQUIRE(pressed.has_value());
+  CHECK(pressed->part.id == 4);
+  CHECK(pressed->part.choice == 1);
+  const auto text = asked<LogAnswer>(window.act(view, Role::textbox, "Or type a day", model::ActionKind::set_value, "2026-03-01").intents);
+  REQUIRE(text.has_value());
+  CHECK(text->part.id == 5);
+  CHECK(text->part.text == "2026-03-01");
+}
