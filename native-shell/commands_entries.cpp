@@ -1,5 +1,6 @@
 #include "answers.h"
 #include "app/day_plan.h"
+#include "app/sides.h"
 #include "commands.h"
 
 namespace slipway::native {
@@ -70,7 +71,10 @@ model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, m
   if (!asked.exercise.empty()) {
     cell.reset();
     for (std::size_t i = 0; i < plan.rows.size(); ++i)
-      if (plan.rows[i].trains() && plan.rows[i].rung->id == asked.exercise) cell = app::Cell{i, app::next_round(plan, plan.rows[i])};
+      if (plan.rows[i].trains() && plan.rows[i].rung->id == asked.exercise) {
+        const std::uint64_t round = app::next_round(plan, plan.rows[i]);
+        cell = app::Cell{i, round, app::round_of(plan, asked.exercise, round).missing()};
+      }
   }
   if (!cell && asked.exercise.empty())
     return model::error(athlete.prescriptions.empty() ? ErrorKind::not_found : ErrorKind::invalid, athlete.prescriptions.empty() ? "plan.none" : "cli.all_done",
@@ -86,13 +90,15 @@ model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, m
   if (!cell) {
     entry.exercise = asked.exercise;
     entry.round = asked.round.value_or(app::next_round(plan, asked.exercise));
+    entry.side = app::round_of(plan, asked.exercise, entry.round).missing();
     entry.reps = asked.reps.value_or(0);
     return entry;
   }
   const app::PlanRow& row = plan.rows[cell->row];
   entry.exercise = row.rung->id;
   entry.round = asked.round.value_or(cell->round);
-  const app::WrittenSet written = app::written_set(athlete, row, entry.round);
+  const app::WrittenSet written = app::written_now(athlete, plan, row, entry.round);
+  entry.side = app::round_of(plan, entry.exercise, entry.round).missing();
   entry.reps = asked.reps.value_or(asked.left_out ? 0 : written.reps);
   if (!*load && !asked.no_load && !asked.left_out) entry.load = written.load;
   entry.written_reps = written.reps;

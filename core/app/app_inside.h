@@ -127,7 +127,7 @@ struct App::Inside {
   }
   model::Day today() { return model::day_of(clock.now()); }
   // The day whose board is shown: today's, but while an older set is changed that of its session.
-  model::Day day_in_hand() { return draft && draft->mends ? draft->day : today(); }
+  model::Day day_in_hand() { return draft && (draft->mends || draft_from_logbook) ? draft->day : today(); }
 
   void put_demo(Book& book);
   void find_here(Book& book);
@@ -169,6 +169,7 @@ struct App::Inside {
   void choose_swap(Book& book, std::uint32_t choice);
   void open_draft(Book& book, std::size_t row, std::uint64_t round);
   void keep_change(Book& book, bool left_out);
+  bool splits(Book& book, const SetDraft& now);
   bool mend(Book& book, const SetDraft& now, bool left_out, const LocalValue& done);
   std::optional<model::RecordId> log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done);
   void take_back(Book& book, Kept entry);

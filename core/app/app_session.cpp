@@ -4,6 +4,7 @@
 
 #include "app/app_inside.h"
 #include "app/dose_text.h"
+#include "app/sides.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -82,9 +83,7 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
             drafted([&](SetDraft& now) { if (choose.choice <= kMaxRir) now.rir = choose.choice; });
           },
           [&](const screens::ChooseDraftSide& choose) {
-            drafted([&](SetDraft& now) {
-              now.side = choose.choice == 1 ? std::optional(model::Side::left) : choose.choice == 2 ? std::optional(model::Side::right) : std::nullopt;
-            });
+            drafted([&](SetDraft& now) { choose_side(plan_of(book), now, choose.choice); });
           },
           [&](const screens::LogWarmUp&) { log_warm_up(book, false); },
           [&](const screens::SkipWarmUp&) { log_warm_up(book, true); },
@@ -201,7 +200,7 @@ void App::Inside::log_as_written(Book& book, std::uint32_t choice) {
   if (!cell || !begin(book)) return;
   const BoardState state = board_state(book);
   const PlanRow& row = state.plan.rows[cell->row];
-  const WrittenSet written = written_set(state.athlete, row, cell->round);
+  const WrittenSet written = written_now(state.athlete, state.plan, row, cell->round);
   // As written says of the reserve only what the key in hand says.
   const SetEntry entry{.exercise = row.rung->id,
                        .round = cell->round,
@@ -210,6 +209,7 @@ void App::Inside::log_as_written(Book& book, std::uint32_t choice) {
                        .rir = reserve_of_key(state, *cell, choice),
                        .written_reps = written.reps,
                        .written_load = written.load,
+                       .side = cell->side,
                        .band = written.band,
                        .grip = row.decision.dose.grip};
   const std::string code = row.code;
@@ -233,7 +233,8 @@ void App::Inside::open_change(Book& book, std::uint32_t row, std::uint64_t round
 void App::Inside::open_draft(Book& book, std::size_t index, std::uint64_t round) {
   const BoardState state = board_state(book);
   const PlanRow& row = state.plan.rows[index];
-  const WrittenSet written = written_set(state.athlete, row, round);
+  const RoundDone done = round_of(state.plan, row.rung->id, round);
+  const WrittenSet written = written_now(state.athlete, state.plan, row, round);
   SetDraft now;
   now.day = today();
   now.exercise = row.rung->id;
@@ -241,18 +242,10 @@ void App::Inside::open_draft(Book& book, std::size_t index, std::uint64_t round)
   now.reps = static_cast<std::int64_t>(written.reps);
   now.load = written.load;
   now.band = written.band;
-  if (const model::SetDone* set = set_of(state.plan, row, round)) {
-    now.mends = set->id;
-    now.reps = static_cast<std::int64_t>(set->reps.value_or(written.reps));
-    if (!set->load.empty()) now.load = *set->load.first();
-    if (!set->band.empty()) now.band = set->band;
-    if (!set->rir.empty()) now.rir = *set->rir.first();
-    now.side = set->side;
-    now.form_broke = set->form_broke;
-  } else if (row.crossed_out) {
-    return;  // only what is still to be done, or was done
-  }
   now.around = now.load;
+  if (done.half() && !row.crossed_out) now.side = done.missing();
+  else if (done.entered() != nullptr) take_over(now, *done.entered());
+  else if (row.crossed_out) return;  // only what is still to be done, or was done
   draft = now;
   draft_dirty = true;
   panel = Panel::none;
@@ -359,7 +352,9 @@ void App::Inside::keep_change(Book& book, bool left_out) {
   const LocalValue done{std::string(kDraftName), {}};  // the draft ends in the same transaction
   const std::string said = left_out ? "session.said_left_out" : now.mends ? "session.said_changed" : "session.said_kept";
   std::optional<model::RecordId> record;
-  if (now.mends) {
+  if (now.mends && now.side && splits(book, now)) {
+    record = log_changed(book, now, left_out, done);
+  } else if (now.mends) {
     if (mend(book, now, left_out, done)) record = *now.mends;
   } else {
     record = log_changed(book, now, left_out, done);
@@ -375,6 +370,18 @@ void App::Inside::keep_change(Book& book, bool left_out) {
     return;
   }
   after_entry(book, *record, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
+}
+
+// A set entered for both sides of which one is now said otherwise: what was entered stays, as the other side.
+bool App::Inside::splits(Book& book, const SetDraft& now) {
+  for (const model::Session& session : book.athlete(*here).sessions)
+    for (const model::SetDone& one : session.sets) {
+      if (!(one.id == *now.mends) || one.side || one.left_out) continue;
+      SetChange change;
+      change.side = static_cast<std::uint64_t>(other_side(*now.side));
+      return book.change_set(*here, *now.mends, change, author()).ok();
+    }
+  return false;
 }
 
 bool App::Inside::mend(Book& book, const SetDraft& now, bool left_out, const LocalValue& done) {
@@ -395,6 +402,7 @@ bool App::Inside::mend(Book& book, const SetDraft& now, bool left_out, const Loc
     if (set != nullptr && set->left_out) change.left_out = false;
     if (set != nullptr && set->form_broke != now.form_broke) change.form_broke = now.form_broke;
     if (set != nullptr && !now.band.empty() && set->band != now.band) change.band = now.band;
+    if (set != nullptr && set->side != now.side) change.side = now.side ? static_cast<std::uint64_t>(*now.side) : kBothSides;
   }
   const auto mended = book.change_set(*here, *now.mends, change, author(), &done);
   if (!mended) announce(true, say(mended.error()));
@@ -402,7 +410,7 @@ bool App::Inside::mend(Book& book, const SetDraft& now, bool left_out, const Loc
 }
 
 std::optional<model::RecordId> App::Inside::log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done) {
-  if (!begin(book)) return std::nullopt;
+  if (now.day == today() && !begin(book)) return std::nullopt;
   const BoardState state = board_state(book);
   SetEntry entry{.exercise = now.exercise,
                  .round = now.round,
@@ -440,7 +448,9 @@ void App::Inside::after_entry(Book& book, const model::RecordId& record, std::ui
   }
   kept_at = model::clock(clock.now());
   std::string words = say(said_id, {code, number(round), dose});
-  if (const auto rest = rest_now(book)) words += " " + say("session.said_rest", {spoken_seconds(rest->least_s), rest->then_spoken});
+  if (const auto next = next_cell(plan_of(book)); next && next->side)
+    words += " " + say("session.said_other_side", {side_words(plan_of(book), plan_of(book).rows[next->row], next->round)});
+  else if (const auto rest = rest_now(book)) words += " " + say("session.said_rest", {spoken_seconds(rest->least_s), rest->then_spoken});
   announce(false, words);
   if (!persist_asked && facts.storage_kept && !facts.demo) {
     persist_asked = true;

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "app/app_inside.h"
+#include "app/sides.h"
 #include "report/reasons.h"
 #include "report/words.h"
 
@@ -42,7 +43,7 @@ std::string row_figure(const PlanRow& row, const model::Athlete& athlete) {
     if (reps.empty() || target.reps != last) reps += (reps.empty() ? "" : " ") + number(target.reps);
     last = target.reps;
   }
-  const std::string count = say("coming.sets", {number(dose.sets()), reps});
+  const std::string count = with_side(say("coming.sets", {number(dose.sets()), reps}), row.rung->one_sided ? say("dose.each_side") : "");
   if (dose.load_g) return say("dose.load", {count, model::to_text(load_as_here(athlete, *dose.load_g))});
   return dose.band.empty() ? count : say("dose.load", {count, say("dose.band", {dose.band})});
 }
@@ -62,7 +63,7 @@ std::optional<RestNow> App::Inside::rest_now(Book& book) {
   if (!here) return std::nullopt;
   const DayPlan& now = plan_of(book);
   const auto next = next_cell(now);
-  if (!is_open(now) || !next) return std::nullopt;
+  if (!is_open(now) || !next || next->side) return std::nullopt;  // the other side follows at once
   const PlanRow& coming = now.rows[next->row];
   const model::SetDone* last = nullptr;
   std::optional<std::int64_t> own_last;
@@ -293,7 +294,7 @@ bool App::Inside::is_short(const DayPlan& now) const {
   for (const PlanRow& row : now.rows) {
     if (!row.trains() || row.block != 1) continue;
     for (std::uint64_t round = 1; round <= row.sets(); ++round)
-      if (const model::SetDone* set = set_of(now, row, round); set == nullptr || set->left_out) return true;
+      if (const RoundDone done = round_of(now, row.rung->id, round); !done.whole() || done.entered()->left_out || (done.by_side() && done.right->left_out)) return true;
   }
   return false;
 }

@@ -103,7 +103,9 @@ struct SetChange {  // only what is given is changed
   std::optional<bool> left_out;
   std::optional<bool> warm_up = {}, form_broke = {}, two_more = {};
   std::optional<std::string> band = {}, grip = {};
+  std::optional<std::uint64_t> side = {};  // 1 left, 2 right, 3 both
 };
+inline constexpr std::uint64_t kBothSides = 3;
 
 // A local value that belongs to the same intent, written in the same transaction.
 struct LocalValue {

@@ -52,6 +52,7 @@ std::vector<ops::Field> change_fields(const SetChange& change, const model::Inca
       .yes_no(set_tag::form_broke, change.form_broke)
       .said(set_tag::band, change.band)
       .said(set_tag::grip, change.grip)
+      .whole(set_tag::side, change.side)
       .yes_no(set_tag::two_more, change.two_more)
       .take();
 }
@@ -234,8 +235,9 @@ model::Result<model::Done> Book::change_set(const model::ScopeId& scope_id, cons
   const auto load = [](const model::Quantity& value) { return refuse_load(value); };
   const auto band = [](const std::string& value) { return refuse_band_name(value); };
   const auto grip = [](const std::string& value) { return refuse_grip(value); };
+  const auto side = [](std::uint64_t value) { return refuse_outside(value, 1, kBothSides, "value.side"); };
   if (auto error = first_of(if_given(change_to.reps, reps), if_given(change_to.load, load), if_given(change_to.rir, refuse_rir),
-                            if_given(change_to.band, band), if_given(change_to.grip, grip)))
+                            if_given(change_to.band, band), if_given(change_to.grip, grip), if_given(change_to.side, side)))
     return *error;
   std::vector<ops::Field> fields = change_fields(change_to, opening().inc);
   if (fields.empty()) return model::Done{};

@@ -4,6 +4,7 @@
 #include <charconv>
 
 #include "app/dose_text.h"
+#include "app/sides.h"
 
 namespace slipway::app {
 
@@ -199,21 +200,12 @@ std::optional<DayPlan> plan_after(const model::Athlete& athlete, const DayAsked&
 }
 
 const model::SetDone* set_of(const DayPlan& plan, const PlanRow& row, std::uint64_t round) {
-  if (plan.session == nullptr) return nullptr;
-  for (const model::SetDone& set : plan.session->sets)
-    if (set.round == round && !set.warm_up && set.exercise == row.rung->id) return &set;
-  return nullptr;
+  return round_of(plan, row.rung->id, round).entered();
 }
 
 std::uint64_t next_round(const DayPlan& plan, std::string_view exercise) {
   std::uint64_t round = 1;
-  const auto done = [&](std::uint64_t which) {
-    if (plan.session == nullptr) return false;
-    for (const model::SetDone& set : plan.session->sets)
-      if (set.round == which && !set.warm_up && set.exercise == exercise) return true;
-    return false;
-  };
-  while (round <= kMaxRounds && done(round)) ++round;
+  while (round <= kMaxRounds && round_of(plan, exercise, round).whole()) ++round;
   return round;
 }
 
@@ -267,7 +259,9 @@ std::optional<Cell> next_cell(const DayPlan& plan) {
     for (std::uint64_t round = 1; round <= rounds; ++round)
       for (std::size_t i = 0; i < plan.rows.size(); ++i) {
         const PlanRow& row = plan.rows[i];
-        if (row.block == block && row.trains() && round <= row.sets() && set_of(plan, row, round) == nullptr) return Cell{i, round};
+        if (row.block != block || !row.trains() || round > row.sets()) continue;
+        const RoundDone done = round_of(plan, row.rung->id, round);
+        if (!done.whole()) return Cell{i, round, done.missing()};
       }
   }
   return std::nullopt;

@@ -65,15 +65,16 @@ std::uint64_t next_programme_day(const model::Athlete& athlete, model::Day today
 std::uint64_t programme_days(const model::Athlete& athlete);  // 1 or 2 …: the highest a line names
 
 // The set of a row and round that was entered, if any; warm-up sets are not asked for.
-const model::SetDone* set_of(const DayPlan& plan, const PlanRow& row, std::uint64_t round);
+const model::SetDone* set_of(const DayPlan& plan, const PlanRow& row, std::uint64_t round);  // of one entered side by side: the first
 
 struct Cell {
   std::size_t row = 0;
   std::uint64_t round = 1;
+  std::optional<model::Side> side = {};  // of a half done round: the one still to do
 };
 // The set that is next: by block, then round, then place in the round. Nothing: all done.
 std::optional<Cell> next_cell(const DayPlan& plan);
-std::uint64_t next_round(const DayPlan& plan, std::string_view exercise);  // first round without a set of it, from 1
+std::uint64_t next_round(const DayPlan& plan, std::string_view exercise);  // first round that is not done, from 1
 inline std::uint64_t next_round(const DayPlan& plan, const PlanRow& row) { return next_round(plan, row.rung->id); }
 // Rounds shown of a block: the most that is written or done in it.
 std::uint64_t rounds_of(const DayPlan& plan, std::uint64_t block);

@@ -4,6 +4,7 @@
 
 #include "app/book.h"
 #include "app/desk.h"
+#include "app/sides.h"
 #include "ops/op.h"
 #include "report/reasons.h"
 #include "report/words.h"
@@ -73,6 +74,30 @@ screens::BoardCell done_cell(const BoardState& state, const PlanRow& row, const 
   return cell;
 }
 
+// Left and right as one: the set counts as its lower side.
+screens::BoardCell sides_cell(const BoardState& state, const PlanRow& row, const RoundDone& done) {
+  const auto reps = [](const model::SetDone& set) { return set.left_out ? std::uint64_t{0} : set.reps.value_or(0); };
+  const bool right_is_lower = reps(*done.right) < reps(*done.left);
+  screens::BoardCell cell = done_cell(state, row, right_is_lower ? *done.right : *done.left);
+  const auto left = state_of(state, *done.left), right = state_of(state, *done.right);
+  const bool even = reps(*done.left) == reps(*done.right);
+  if (left == right && even) return cell;
+  const auto figure = [&](const model::SetDone& set) { return set.left_out ? say("session.cell_dash") : number(reps(set)); };
+  const auto spoken = [&](const model::SetDone& set) {
+    return set.left_out ? say("session.row_left_out") : spoken_dose(*row.rung, number(reps(set)), set.load.first(), set.band);
+  };
+  const bool waits = left == screens::CellState::not_kept || right == screens::CellState::not_kept;
+  cell.state = waits ? screens::CellState::not_kept : screens::CellState::changed;
+  cell.figure = even ? figure(*done.left) : say("session.cell_sides", {figure(*done.left), figure(*done.right)});
+  if (!even) cell.written.clear();
+  const std::string did = say("session.sides_dose", {spoken(*done.left), spoken(*done.right)});
+  const WrittenSet written = written_set(state.athlete, row, done.left->round);
+  const std::string was = spoken_dose(*row.rung, reps_words(written.reps, written.up_to), pointer(written.load), written.band);
+  const std::string round = number(done.left->round);
+  cell.spoken = waits ? say("session.cell_not_kept", {row.code, row.rung->name, round, did}) : say("session.cell_changed", {row.code, row.rung->name, round, did, was});
+  return cell;
+}
+
 screens::BoardCell open_cell(const BoardState& state, const PlanRow& row, std::uint64_t round, bool next) {
   screens::BoardCell cell;
   cell.round = static_cast<std::uint32_t>(round);
@@ -81,8 +106,8 @@ screens::BoardCell open_cell(const BoardState& state, const PlanRow& row, std::u
     cell.spoken = say("session.cell_none", {row.code, row.rung->name, number(round)});
     return cell;
   }
-  const WrittenSet written = written_set(state.athlete, row, round);
-  const std::string dose = spoken_dose(*row.rung, reps_words(written.reps, written.up_to), pointer(written.load), written.band);
+  const WrittenSet written = written_now(state.athlete, state.plan, row, round);
+  const std::string dose = with_side(spoken_dose(*row.rung, reps_words(written.reps, written.up_to), pointer(written.load), written.band), side_words(state.plan, row, round));
   cell.figure = reps_words(written.reps, written.up_to);
   if (row.crossed_out) {
     cell.state = screens::CellState::crossed_out;
@@ -133,7 +158,7 @@ std::string block_words(const BoardState& state, std::uint64_t block) {
   const bool done = [&] {
     for (const PlanRow& row : state.plan.rows)
       for (std::uint64_t round = 1; row.block == block && row.trains() && round <= row.sets(); ++round)
-        if (set_of(state.plan, row, round) == nullptr) return false;
+        if (!round_of(state.plan, row.rung->id, round).whole()) return false;
     return true;
   }();
   const std::uint64_t rounds = rounds_of(state.plan, block);
@@ -216,8 +241,8 @@ std::optional<Cell> extra_cell(const BoardState& state) {
     const PlanRow& row = state.plan.rows[i - 1];
     if (!row.trains() || (state.block != 0 && row.block != state.block)) continue;
     std::uint64_t round = 1;
-    while (round <= kMaxRounds && set_of(state.plan, row, round) != nullptr) ++round;
-    if (round <= kMaxRounds) return Cell{i - 1, round};
+    while (round <= kMaxRounds && round_of(state.plan, row.rung->id, round).whole()) ++round;
+    if (round <= kMaxRounds) return Cell{i - 1, round, round_of(state.plan, row.rung->id, round).missing()};
   }
   return std::nullopt;
 }
@@ -243,9 +268,10 @@ screens::Board board(const BoardState& state) {
                             .contradiction = line_contradicts(state.athlete, row.line),
                             .cells = {}};
     for (std::uint64_t round = 1; round <= rounds; ++round) {
-      const model::SetDone* set = set_of(state.plan, row, round);
+      const RoundDone done = round_of(state.plan, row.rung->id, round);
       const bool here = next && next->row == rows[place] && next->round == round;
-      shown.cells.push_back(set != nullptr ? done_cell(state, row, *set) : open_cell(state, row, round, here));
+      if (done.by_side()) shown.cells.push_back(sides_cell(state, row, done));
+      else shown.cells.push_back(done.entered() != nullptr && !here ? done_cell(state, row, *done.entered()) : open_cell(state, row, round, here));
     }
     if (next && next->row == rows[place]) board.in_hand = static_cast<std::uint32_t>(place);
     board.rows.push_back(std::move(shown));
@@ -265,31 +291,34 @@ std::optional<std::uint64_t> reserve_of_key(const BoardState& state, const Cell&
 
 screens::NextSet next_set(const BoardState& state, const Cell& cell) {
   const PlanRow& row = state.plan.rows[cell.row];
-  const WrittenSet written = written_set(state.athlete, row, cell.round);
+  const WrittenSet written = written_now(state.athlete, state.plan, row, cell.round);
+  const std::string side = side_words(state.plan, row, cell.round);
   const std::uint64_t rir = row.decision.dose.rir;
   screens::NextSet next;
   next.extra = cell.round > row.sets();
   next.place = next.extra ? say("session.extra_place", {row.code, number(cell.round - 1), number(row.sets()), number(cell.round)})
                           : say("session.next_place", {row.code, number(cell.round), number(row.sets())});
+  if (!side.empty() && (written.load || !written.band.empty())) next.place = say("session.place_side", {next.place, side});
   next.movement = capital(row.rung->name);
   if (row.decision.dose.ask_rir && !row.rung->is_hold())
     next.reserve = rir >= kMaxRir ? say("session.reserve_most") : say("session.reserve", {number(rir)});
   next.reps = reps_words(written.reps, written.up_to);
   if (row.rung->is_hold()) next.reps = say("dose.seconds", {next.reps});
   next.load = written.load ? model::to_text(*written.load) : band_words(written.band);
-  if (next.load.empty() && row.rung->one_sided) next.load = say("dose.each_side");
+  if (next.load.empty()) next.load = side;
   next.cue = row.rung->cue;
   next.why = why_words(state, row);
   next.why_short = say("session.why_short");
   next.log_words = say(next.extra ? "session.log_extra" : "session.log");
-  next.log_dose = dose_words(written.reps, written.up_to, pointer(written.load), written.band);
+  next.log_dose = with_side(dose_words(written.reps, written.up_to, pointer(written.load), written.band), side);
   const std::string weight = spoken_weight(pointer(written.load), written.band);
   const std::string reps = spoken_count(*row.rung, reps_words(written.reps, written.up_to));
-  const std::string dose = weight.empty() ? say(row.rung->is_hold() ? "session.group_hold" : "session.group_dose_body", {reps})
-                                          : say("session.group_dose", {reps, weight});
+  const std::string dose = with_side(weight.empty() ? say(row.rung->is_hold() ? "session.group_hold" : "session.group_dose_body", {reps})
+                                                    : say("session.group_dose", {reps, weight}),
+                                     side);
   next.spoken_group = say("session.group_spoken", {row.code, row.rung->name, number(cell.round), number(std::max(row.sets(), cell.round)), dose,
                                                    next.reserve.empty() ? "" : capital(next.reserve) + "."});
-  next.log_spoken = weight.empty() ? say("session.log_spoken_body", {next.log_words, reps}) : say("session.log_spoken", {next.log_words, reps, weight});
+  next.log_spoken = with_side(weight.empty() ? say("session.log_spoken_body", {next.log_words, reps}) : say("session.log_spoken", {next.log_words, reps, weight}), side);
   if (asks_reserve(row, cell.round) && !next.extra) {
     const std::string more = say("session.left_or_more", {number(rir)});
     const std::string less = rir == 1 ? say("session.left_none") : say("session.left_fewer", {number(rir - 1)});
@@ -340,7 +369,7 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
   const PlanRow* row = row_of(state, draft.exercise);  // nothing: a set that no line wrote, changed from the Logbook
   const model::Rung* rung = row != nullptr ? row->rung : model::find_rung(draft.exercise);
   if (rung == nullptr) return panel;
-  const WrittenSet written = row != nullptr ? written_set(state.athlete, *row, draft.round) : WrittenSet{};
+  const WrittenSet written = row == nullptr ? WrittenSet{} : draft.mends ? written_set(state.athlete, *row, draft.round) : written_now(state.athlete, state.plan, *row, draft.round);
   const bool asks_reserve = !rung->is_hold() && (row == nullptr || row->decision.dose.ask_rir);
   panel.title = say("change.title", {row != nullptr ? row->code : capital(rung->name), number(draft.round)});
   if (row != nullptr) {
@@ -367,9 +396,10 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
   }
   if (rung->one_sided) {
     panel.side_label = say("change.side");
-    panel.sides = {{say("change.side_both"), say("change.side_both"), !draft.side},
-                   {say("change.side_left"), say("change.side_left"), draft.side == model::Side::left},
-                   {say("change.side_right"), say("change.side_right"), draft.side == model::Side::right}};
+    for (const auto& side : offered_sides(state.plan, draft)) {
+      const std::string words = say(!side ? "change.side_both" : *side == model::Side::left ? "change.side_left" : "change.side_right");
+      panel.sides.push_back({words, words, side == draft.side});
+    }
   }
   panel.form_words = say("change.form");
   panel.form_broke = draft.form_broke;

@@ -81,7 +81,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::set, set_tag::written_reps, "written_reps", Wire::unsigned_int, "reps", "what was written when it was done"},
     {kind::set, set_tag::written_load, "written_load", Wire::unsigned_list, "quantity", "what was written when it was done"},
     {kind::set, set_tag::left_out, "left_out", Wire::unsigned_int, "", "1: left out"},
-    {kind::set, set_tag::side, "side", Wire::unsigned_int, "", "1 left, 2 right"},
+    {kind::set, set_tag::side, "side", Wire::unsigned_int, "", "1 left, 2 right, 3 both"},
     {kind::set, set_tag::warm_up, "warm_up", Wire::unsigned_int, "", "1: a warm-up set, never counted"},
     {kind::set, set_tag::form_broke, "form_broke", Wire::unsigned_int, "", "1: reps are those until the last good one"},
     {kind::set, set_tag::band, "band", Wire::text, "", "a word of the kit"},
