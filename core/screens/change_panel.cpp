@@ -10,12 +10,13 @@ namespace {
 using namespace metrics;
 
 constexpr float kLabelGap = 2;
-constexpr float kFieldSpace = 12;
+constexpr float kFieldSpace = 12, kTightSpace = 6;
+constexpr float kTightStepper = 56, kTightKey = 64;  // where the page is low: nothing under a touch
 
-float draw_reps(Ui& ui, const ChangePanel& panel, const Strip& at, SessionIntents& out) {
+float draw_reps(Ui& ui, const ChangePanel& panel, bool tight, const Strip& at, SessionIntents& out) {
   const auto [x, y, width] = at;
   const float label = ui.write(panel.reps_label, {Step::read, Token::ink2}, x, y, width) + kLabelGap;
-  const float height = std::max(kStepper, ui.line(Step::dial) + 16);
+  const float height = std::max(tight ? kTightStepper : kStepper, ui.line(Step::dial) + (tight ? 4 : 16));
   const auto reps = ui.stepper("reps",
                                {.spoken = panel.reps_spoken,
                                 .fewer = panel.fewer_words,
@@ -29,7 +30,7 @@ float draw_reps(Ui& ui, const ChangePanel& panel, const Strip& at, SessionIntent
   return label + height + draw_refusal(ui, panel.reps_refused, {x, y + label + height, width});
 }
 
-float draw_leaving_keys(Ui& ui, const ChangePanel& panel, const Strip& at, SessionIntents& out) {
+float draw_leaving_keys(Ui& ui, const ChangePanel& panel, bool tight, const Strip& at, SessionIntents& out) {
   IntentKeys keys;
   const auto add = [&keys](std::string_view key, const std::string& words, Icon icon, SessionIntent intent) {
     keys.add(key, {.words = words, .icon = icon, .step = Step::say}, std::move(intent));
@@ -38,20 +39,22 @@ float draw_leaving_keys(Ui& ui, const ChangePanel& panel, const Strip& at, Sessi
   add("left-out", panel.left_out_words, Icon::left_out, MarkLeftOut{});
   add("take-back", panel.take_back_words, Icon::undo, TakeBackThis{});
   add("swap", panel.swap_words, Icon::exchange, OpenSwap{});
-  return keys.draw(ui, at, out);
+  return keys.draw(ui, at, out, tight ? kTouch : kKey);
 }
 
 // Load, side, reserve and the tick, each only where the view asks for it.
-float draw_choices(Ui& ui, const ChangePanel& panel, float space, const Strip& at, SessionIntents& out) {
+float draw_choices(Ui& ui, const ChangePanel& panel, bool tight, const Strip& at, SessionIntents& out) {
+  const float space = tight ? kTightSpace : kFieldSpace;
+  const float least = tight ? kTouch : kChoice;
   float y = at.y;
   const auto below = [&](float height) { y += height > 0 ? height + space : 0; };
-  const Choosing load = draw_choosing(ui, "load", panel.load_label, panel.loads, {at.x, y, at.width});
+  const Choosing load = draw_choosing(ui, "load", panel.load_label, panel.loads, {at.x, y, at.width}, least);
   if (load.chosen) out.push_back(ChooseDraftLoad{*load.chosen});
   below(load.height);
-  const Choosing side = draw_choosing(ui, "side", panel.side_label, panel.sides, {at.x, y, at.width});
+  const Choosing side = draw_choosing(ui, "side", panel.side_label, panel.sides, {at.x, y, at.width}, least);
   if (side.chosen) out.push_back(ChooseDraftSide{*side.chosen});
   below(side.height);
-  const Choosing reserve = draw_choosing(ui, "reserve", panel.reserve_label, panel.reserves, {at.x, y, at.width});
+  const Choosing reserve = draw_choosing(ui, "reserve", panel.reserve_label, panel.reserves, {at.x, y, at.width}, least);
   if (reserve.chosen) out.push_back(ChooseDraftReserve{*reserve.chosen});
   below(reserve.height);
   if (panel.form_words.empty()) return y - at.y;
@@ -63,13 +66,13 @@ float draw_choices(Ui& ui, const ChangePanel& panel, float space, const Strip& a
 }  // namespace
 
 float draw_change(Ui& ui, const ChangePanel& panel, bool tight, const Strip& at, SessionIntents& out) {
-  const float space = tight ? kGap : kFieldSpace;
+  const float space = tight ? kTightSpace : kFieldSpace;
   float y = at.y;
   const auto sheet = ui.sheet("change", {.role = model::Role::group, .name = panel.title});
   y += ui.heading("title", panel.title, {Step::mark, Token::ink, true}, at.x, y, at.width);
   y += ui.text("written", panel.written, {Step::read, Token::ink2}, at.x, y, at.width) + space;
-  y += draw_reps(ui, panel, {at.x, y, at.width}, out) + space;
-  y += draw_choices(ui, panel, space, {at.x, y, at.width}, out) + 4;
+  y += draw_reps(ui, panel, tight, {at.x, y, at.width}, out) + space;
+  y += draw_choices(ui, panel, tight, {at.x, y, at.width}, out) + 4;
 
   const KeyFace keep{.words = panel.keep_words,
                      .detail = panel.keep_detail,
@@ -77,10 +80,10 @@ float draw_change(Ui& ui, const ChangePanel& panel, bool tight, const Strip& at,
                      .icon = Icon::kept,
                      .step = tight ? Step::move : Step::key,
                      .main_of_page = true};
-  const float height = ui.key_height(keep, at.width, tight ? kMainKeyTight : kMainKey);
+  const float height = ui.key_height(keep, at.width, tight ? kTightKey : kMainKey);
   if (ui.key("keep", keep, {at.x, y, at.width, height})) out.push_back(KeepChange{});
-  y += height + 12;
-  y += draw_leaving_keys(ui, panel, {at.x, y, at.width}, out);
+  y += height + (tight ? kGap : 12);
+  y += draw_leaving_keys(ui, panel, tight, {at.x, y, at.width}, out);
   return y - at.y;
 }
 

@@ -40,13 +40,33 @@ float draw_after(Ui& ui, const PainPanel& panel, const Strip& at, SessionIntents
   return y + draw_questions(ui, panel, {at.x, y, at.width}, out) - at.y;
 }
 
+// While its extras are open only what was kept stays in sight; then the squares come back.
+struct ShownRows {
+  std::vector<SquareRow> rows;
+  std::vector<std::uint32_t> places;  // in the panel
+};
+
+ShownRows shown_rows(const PainPanel& panel) {
+  const bool extras = !panel.sides.empty() || !panel.numbers.empty();
+  ShownRows shown;
+  for (std::uint32_t i = 0; i < panel.rows.size(); ++i) {
+    const auto& squares = panel.rows[i].squares;
+    const bool kept = std::any_of(squares.begin(), squares.end(), [](const Square& square) { return square.state != CellState::not_done; });
+    if (extras && !kept) continue;
+    shown.rows.push_back(panel.rows[i]);
+    shown.places.push_back(i);
+  }
+  return shown;
+}
+
 }  // namespace
 
 float draw_pain(Ui& ui, const PainPanel& panel, const Strip& at, SessionIntents& out) {
   const auto sheet = ui.sheet("pain-panel", {.role = model::Role::group, .name = panel.title});
   float y = at.y + draw_question(ui, Icon::pain, Token::mag, panel.title, panel.help, at) + kGap;
-  const SquareAnswer pressed = draw_squares(ui, {"parts", panel.grid_spoken, panel.heads, panel.rows, true}, {at.x, y, at.width});
-  if (pressed.pressed) out.push_back(ChoosePain{pressed.row, pressed.column});
+  const ShownRows shown = shown_rows(panel);
+  const SquareAnswer pressed = draw_squares(ui, {"parts", panel.grid_spoken, panel.heads, shown.rows, true}, {at.x, y, at.width});
+  if (pressed.pressed) out.push_back(ChoosePain{shown.places[pressed.row], pressed.column});
   y += pressed.height + kGap;
   if (!panel.stop_words.empty()) {
     const KeyFace stop{.words = panel.stop_words, .kind = KeyKind::pain, .icon = Icon::caution, .step = Step::say};

@@ -47,7 +47,7 @@ std::size_t columns_of(const Ui& ui, std::vector<RowKey>& keys, float width) {
 
 }  // namespace
 
-RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float width) {
+RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float width, float least) {
   RowAnswer answer;
   if (keys.empty()) return answer;
   std::vector<RowKey> row(keys.begin(), keys.end());
@@ -58,7 +58,7 @@ RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float 
     const std::size_t count = std::min(columns, row.size() - first);
     const float each = share_of(width, count);
     float height = 0;
-    for (std::size_t i = 0; i < count; ++i) height = std::max(height, ui.key_height(row[first + i].face, each, kKey));
+    for (std::size_t i = 0; i < count; ++i) height = std::max(height, ui.key_height(row[first + i].face, each, least));
     if (first > 0) answer.height += kGap;
     for (std::size_t i = 0; i < count; ++i) {
       const float left = x + static_cast<float>(i) * (each + kGap);

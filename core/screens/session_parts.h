@@ -48,7 +48,7 @@ class IntentKeys {
  public:
   void add(std::string_view key, const KeyFace& face, SessionIntent intent);
   bool empty() const { return keys_.empty(); }
-  float draw(Ui& ui, const Strip& at, SessionIntents& out) const;
+  float draw(Ui& ui, const Strip& at, SessionIntents& out, float least = metrics::kKey) const;
 
  private:
   std::vector<RowKey> keys_;
@@ -60,7 +60,8 @@ struct Choosing {
   float height = 0;
   std::optional<std::uint32_t> chosen;
 };
-Choosing draw_choosing(Ui& ui, std::string_view key, const std::string& label, const std::vector<LoadChoice>& choices, const Strip& at);
+Choosing draw_choosing(Ui& ui, std::string_view key, const std::string& label, const std::vector<LoadChoice>& choices, const Strip& at,
+                       float least = metrics::kChoice);
 
 // A tick box with its words, one target.
 struct Ticking {

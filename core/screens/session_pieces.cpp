@@ -29,21 +29,22 @@ void IntentKeys::add(std::string_view key, const KeyFace& face, SessionIntent in
   intents_.push_back(std::move(intent));
 }
 
-float IntentKeys::draw(Ui& ui, const Strip& at, SessionIntents& out) const {
-  const RowAnswer row = key_row(ui, keys_, at.x, at.y, at.width);
+float IntentKeys::draw(Ui& ui, const Strip& at, SessionIntents& out, float least) const {
+  const RowAnswer row = key_row(ui, keys_, at.x, at.y, at.width, least);
   if (row.pressed) out.push_back(intents_[*row.pressed]);
   return row.height;
 }
 
-Choosing draw_choosing(Ui& ui, std::string_view key, const std::string& label, const std::vector<LoadChoice>& choices, const Strip& at) {
+Choosing draw_choosing(Ui& ui, std::string_view key, const std::string& label, const std::vector<LoadChoice>& choices, const Strip& at,
+                       float least) {
   Choosing choosing;
   if (choices.empty()) return choosing;
   std::vector<ChoiceFace> faces;
   // Keyed by what it stands for: when the row moves on, the focus stays on the same load.
   for (const LoadChoice& choice : choices) faces.push_back({choice.label, choice.spoken, choice.chosen, choice.label});
   const float label_height = ui.write(label, {Step::read, Token::ink2}, at.x, at.y, at.width) + kLabelGap;
-  const float row = ui.choices_height(faces, at.width);
-  choosing.chosen = ui.choices(key, label, faces, {at.x, at.y + label_height, at.width, row});
+  const float row = ui.choices_height(faces, at.width, least);
+  choosing.chosen = ui.choices(key, label, faces, {at.x, at.y + label_height, at.width, row}, least);
   choosing.height = label_height + row;
   return choosing;
 }

@@ -150,6 +150,16 @@ struct Arranged {
   float head = 0, notes = 0, drops = 0;
 };
 
+// Pain, soreness, finish and a stop take the whole page where two halves would be too small.
+void draw_page(Ui& ui, const SessionView& view, const Box& room, SessionIntents& out) {
+  const Box column = reading_column(ui, room);
+  const float x = room.x + std::floor((room.width - column.width) / 2);
+  const float head = draw_head(ui, view, x, room.y, column.width);
+  const float notes = draw_troubles(ui, view, false, {x, room.y + head, column.width}, out);
+  const float drops = draw_troubles(ui, view, true, {x, room.y + head + notes, column.width}, out);
+  draw_open(ui, view, false, {x, room.y + head + notes + drops, column.width}, out);
+}
+
 // The board above, the hand low where the thumb is; what is spare goes to the board.
 void draw_narrow(Ui& ui, const SessionView& view, const Box& room, SessionIntents& out) {
   const float x = room.x + kMargin;
@@ -183,6 +193,10 @@ void draw_narrow(Ui& ui, const SessionView& view, const Box& room, SessionIntent
     if (!panel_open)
       for (at.look.rows = std::max<std::size_t>(1, board.rows.size()); at.look.rows > 1 && !fits();) --at.look.rows;
   }
+  if (wants_page(open) && !fits()) {  // the panel alone, rather than one that scrolls under a board
+    draw_page(ui, view, room, out);
+    return;
+  }
   const float natural_board = board_height(ui, board, board_width, at.look);
   const float spare = std::floor(std::max(0.0F, room.height - around - natural_board - at.hand));
   const float rows = static_cast<float>(at.look.folded ? at.look.rows : std::max<std::size_t>(1, board.rows.size()));
@@ -201,16 +215,6 @@ void draw_narrow(Ui& ui, const SessionView& view, const Box& room, SessionIntent
   draw_hand(ui, view, at.tight, KeysShown::all, {x, hand_y + at.drops, width}, out);
   // Read after the hand, because the hand is what is wanted [screens design 11].
   draw_board(ui, board, {board_x, board_y, board_width, board_used}, at.look, out);
-}
-
-// Pain, soreness, finish and a stop take the whole page where two halves would be too small.
-void draw_page(Ui& ui, const SessionView& view, const Box& room, SessionIntents& out) {
-  const Box column = reading_column(ui, room);
-  const float x = room.x + std::floor((room.width - column.width) / 2);
-  const float head = draw_head(ui, view, x, room.y, column.width);
-  const float notes = draw_troubles(ui, view, false, {x, room.y + head, column.width}, out);
-  const float drops = draw_troubles(ui, view, true, {x, room.y + head + notes, column.width}, out);
-  draw_open(ui, view, false, {x, room.y + head + notes + drops, column.width}, out);
 }
 
 void draw_wide(Ui& ui, const SessionView& view, const Box& room, SessionIntents& out) {

@@ -164,8 +164,9 @@ class Ui {
   bool key(std::string_view key, const KeyFace& face, const Box& box);
   // Cells of a grid, which is one stop of Tab with arrows inside. `node.rect` is the cell.
   CellAnswer cell(std::string_view key, model::Node node);
-  std::optional<std::uint32_t> choices(std::string_view key, std::string_view spoken, std::span<const ChoiceFace> faces, const Box& box);
-  float choices_height(std::span<const ChoiceFace> faces, float width) const;
+  std::optional<std::uint32_t> choices(std::string_view key, std::string_view spoken, std::span<const ChoiceFace> faces, const Box& box,
+                                       float least = metrics::kChoice);
+  float choices_height(std::span<const ChoiceFace> faces, float width, float least = metrics::kChoice) const;
   std::optional<std::int64_t> stepper(std::string_view key, const StepperFace& face, const Box& box);
   std::optional<std::string> text_field(std::string_view key, const FieldFace& face, const Box& box);
   std::optional<std::uint32_t> bar(std::string_view key, std::string_view spoken, std::span<const TabFace> tabs, const Box& box, BarStyle style);

@@ -38,13 +38,13 @@ struct ChoiceGrid {
 };
 
 // Words that are too long even for a row of their own wrap.
-ChoiceGrid grid_of(const Ui& ui, std::span<const ChoiceFace> faces, float width) {
+ChoiceGrid grid_of(const Ui& ui, std::span<const ChoiceFace> faces, float width, float least) {
   ChoiceGrid grid{columns_of(ui, faces, width)};
   grid.width = (width - kChoiceGap * static_cast<float>(grid.columns - 1)) / static_cast<float>(grid.columns);
   float words = ui.line(Step::mark);
   if (grid.columns == 1)
     for (const ChoiceFace& face : faces) words = std::max(words, ui.size_of(face.label, kChoiceWords, width - 2 * kChosenEdge - 4).height);
-  grid.height = std::max(kChoice, words + 2 * kFootBar + 2 * kChosenEdge);
+  grid.height = std::max(least, words + 2 * kFootBar + 2 * kChosenEdge);
   return grid;
 }
 
@@ -75,17 +75,18 @@ std::int64_t whole_number(std::string_view text) {
 
 std::uint32_t field_item_id(model::NodeId id) { return ImHashStr(kFieldLabel, 0, item_id(id)); }
 
-float Ui::choices_height(std::span<const ChoiceFace> faces, float width) const {
+float Ui::choices_height(std::span<const ChoiceFace> faces, float width, float least) const {
   if (faces.empty()) return 0;
-  const ChoiceGrid grid = grid_of(*this, faces, width);
+  const ChoiceGrid grid = grid_of(*this, faces, width, least);
   const auto rows = static_cast<float>((faces.size() + grid.columns - 1) / grid.columns);
   return rows * grid.height + (rows - 1) * kChoiceGap;
 }
 
-std::optional<std::uint32_t> Ui::choices(std::string_view key, std::string_view spoken, std::span<const ChoiceFace> faces, const Box& box) {
+std::optional<std::uint32_t> Ui::choices(std::string_view key, std::string_view spoken, std::span<const ChoiceFace> faces, const Box& box,
+                                         float least) {
   if (in_.dry > 0 || faces.empty()) return std::nullopt;
   const Scope all = group(key, {.role = model::Role::radiogroup, .name = std::string(spoken), .rect = box});
-  const ChoiceGrid grid = grid_of(*this, faces, box.width);
+  const ChoiceGrid grid = grid_of(*this, faces, box.width, least);
   std::optional<std::uint32_t> chosen;
   for (std::size_t i = 0; i < faces.size(); ++i) {
     const Box place = choice_box(i, grid, box);
@@ -125,7 +126,9 @@ void Ui::stepper_key(std::string_view key, std::string_view spoken, Icon icon, b
 std::optional<std::int64_t> Ui::stepper(std::string_view key, const StepperFace& face, const Box& box) {
   if (in_.dry > 0) return std::nullopt;
   const Scope inside = in(key);
-  const float side = std::min(kStepperKey, std::floor((box.width - 2 * kGap) / 3));
+  // Three figures stand between the keys, which give way for them at large text.
+  const float figures = width_of("000", {Step::dial, Token::ink, true}) + 2 * kFieldPadding;
+  const float side = std::clamp(std::floor((box.width - 2 * kGap - figures) / 2), kTouch, kStepperKey);
   const Box field{box.x + side + kGap, box.y, box.width - 2 * (side + kGap), box.height};
   std::int64_t down = 0;
   std::int64_t up = 0;

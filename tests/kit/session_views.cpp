@@ -258,8 +258,12 @@ SessionView pain_asked_session() {
   panel.kept.front().more_words.clear();
   panel.side_label = "Side";
   panel.sides = {{"left", "left"}, {"right", "right", true}, {"both", "both sides"}};
-  panel.number_label = "Number, 0 to 10";
-  for (int number = 0; number <= 10; ++number) panel.numbers.push_back({std::to_string(number), std::to_string(number), number == 4});
+  panel.kept.front().title = "Kept: shoulder hurts a lot, 6 to 10.";
+  std::swap(panel.rows[0].squares[1], panel.rows[0].squares[2]);
+  panel.rows[0].squares[1].spoken.swap(panel.rows[0].squares[2].spoken);
+  panel.rows[0].squares[2].amount = "6–10";
+  panel.number_label = "Number";  // of the band that was kept; this one has the most
+  for (int number = 6; number <= 10; ++number) panel.numbers.push_back({std::to_string(number), std::to_string(number), number == 7});
   panel.settled = {{"Shoulder on Mon 11 Jan: back to normal the next morning?", {{"Yes", "Yes, settled"}, {"No", "No, not settled"}}}};
   return view;
 }

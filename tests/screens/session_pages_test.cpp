@@ -189,3 +189,27 @@ TEST_CASE("on the phone as drawn what is pressed in a session lies below the mid
       }
   }
 }
+
+TEST_CASE("a change with all its parts, and pain with its extras open, need no scrolling on a phone") {
+  for (const char* name : {"change of a circuit", "pain asked"}) {
+    CAPTURE(name);
+    const auto pages = kit::session_pages();
+    const auto page = std::find_if(pages.begin(), pages.end(), [name](const auto& one) { return one.name == name; });
+    REQUIRE(page != pages.end());
+    NullWindow window({390, 844});
+    const auto tree = window.draw(page->view).tree;
+    const auto& area = tree.areas.front();
+    CHECK(area.content_height == area.rect.height);
+  }
+}
+
+TEST_CASE("three figures stand in a stepper also at twice the text size on the narrowest phone") {
+  constexpr float kDial = 42, kFigure = 0.65F, kTwice = 2;  // px; em, of every figure of this font; text size
+  const auto view = kit::app_with(kit::changing_circuit());
+  NullWindow window({360, 844});
+  window.input.text_scale = kTwice;
+  const auto tree = window.draw(view).tree;
+  const auto field = std::find_if(tree.nodes.begin(), tree.nodes.end(), [](const Node& node) { return node.role == Role::spinbutton; });
+  REQUIRE(field != tree.nodes.end());
+  CHECK(field->rect.width >= 3 * kFigure * kDial * kTwice + 8);
+}

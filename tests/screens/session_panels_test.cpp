@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 #include <imgui.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -305,11 +306,27 @@ TEST_CASE("side and number are extras behind the kept line; last time's pain is 
   CHECK(side->choice == 0);
   const auto number = pressed<ChoosePainNumber>(window, view, Role::radio, "10");
   REQUIRE(number);
-  CHECK(number->choice == 10);
+  CHECK(number->choice == 4);
   const auto settled = pressed<AnswerSettled>(window, view, Role::radio, "No, not settled");
   REQUIRE(settled);
   CHECK(settled->question == 0);
   CHECK(settled->choice == 1);
+}
+
+TEST_CASE("while side and number are asked only what was kept stays in sight, and a press there is of its own part") {
+  SessionView view = kit::pain_asked_session();
+  PainPanel& panel = view.pain.front();
+  for (SquareRow& row : panel.rows)
+    for (Square& square : row.squares) square.state = CellState::not_done;
+  panel.rows[6].squares[1].state = CellState::kept;
+  NullWindow window;
+  const auto tree = window.draw(app_with(view)).tree;
+  CHECK(std::any_of(tree.nodes.begin(), tree.nodes.end(), [](const model::Node& node) { return node.name.find("Knee") == 0; }));
+  CHECK(std::none_of(tree.nodes.begin(), tree.nodes.end(), [](const model::Node& node) { return node.name.find("Shoulder, ") == 0 && node.answers != model::Answers::nothing; }));
+  const auto more = pressed<ChoosePain>(window, view, Role::gridcell, "Knee, a lot, 6 to 10");
+  REQUIRE(more);
+  CHECK(more->row == 6);
+  CHECK(more->band == 2);
 }
 
 TEST_CASE("pain is taken back or left with a key, and Escape goes to the session") {
