@@ -391,6 +391,7 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
   view.title = say("why.title", {row.rung->name, row_figure(row, book.athlete(*here))});
   view.sentence = report::sentence(row.decision);
   view.rule = say("why.rule", {row.decision.row.row});
+  if (row.decision.row.row == "R04" || row.decision.row.row == "R21") view.entries.push_back(say("why.entry_sets"));  // [handbook 5.8]
   for (const rules::Reason& modifier : row.decision.modifiers) view.entries.push_back(report::sentence(modifier));
   for (const rules::Evidence& evidence : row.decision.row.evidence) {
     if (evidence.of != rules::EvidenceOf::session || evidence.index >= now.situation.history.size()) continue;

@@ -199,6 +199,47 @@ TEST_CASE("a heavy first move has its warm-up sets, which count for nothing and 
   CHECK(now.sets[2].round == 1);
 }
 
+TEST_CASE("who begins, and who begins anew after twelve weeks, leaves four: the dose, the key of the last set and the rules say the same") {
+  kit::SquadDevice phone(47);
+  start(phone);
+  act(phone, screens::NothingHurts{});
+  app::Book& book = *phone.app.book();
+  const auto who = book.scopes().at(0);
+  const auto last_set_of_first = [&](const char* row) {
+    const auto rows = app::plan_day(book.athlete(who), {.today = model::day_of(phone.clock.now()), .now_ms = phone.clock.now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}}).rows;
+    CHECK(rows.at(0).decision.row.row == row);
+    CHECK(rows[0].decision.dose.rir == 4);
+    REQUIRE(session(phone).next.size() == 1);
+    CHECK(session(phone).next[0].reserve == "leave 4 or more in reserve");
+    act(phone, screens::OpenWhy{});
+    REQUIRE(session(phone).why.size() == 1);
+    CHECK_MESSAGE(session(phone).why[0].entries.at(0).find("not clean") != std::string::npos, "where to stop stands with the reason");
+    act(phone, screens::CloseWhy{});
+    const std::string code = session(phone).board.rows.at(0).code;
+    for (int i = 0; i < 20; ++i) {
+      const auto& next = session(phone).next.at(0);
+      if (next.place.find(code) != std::string::npos && next.keys.size() == 2) break;
+      log_one(phone);
+    }
+    REQUIRE(session(phone).next.at(0).keys.size() == 2);
+    CHECK(session(phone).next[0].keys[0].detail == "4 or more left");
+    CHECK(session(phone).next[0].keys[1].detail == "0–3 left");
+    act(phone, screens::LogAsWritten{0});
+    phone.clock.tick(app::kDeafMs);
+    phone.app.tick();
+    CHECK(book.athlete(who).sessions.back().sets.back().rir.value_or(0) == 4);
+  };
+  last_set_of_first("R21");
+  phone.clock.tick(90LL * 24 * 3600 * 1000);
+  phone.app.tick();
+  act(phone, screens::NothingHurts{});
+  last_set_of_first("R21");  // the other session of the programme: never done
+  phone.clock.tick(3LL * 24 * 3600 * 1000);
+  phone.app.tick();
+  act(phone, screens::NothingHurts{});
+  last_set_of_first("R04");
+}
+
 TEST_CASE("a light first move, and the second of a region, has no warm-up set") {
   kit::SquadDevice phone(46);
   start(phone);
