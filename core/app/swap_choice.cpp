@@ -1,21 +1,29 @@
 #include "app/swap_choice.h"
 
 #include <algorithm>
+#include <string_view>
 
 namespace slipway::app {
 
 namespace {
 
-constexpr std::size_t kOffersMost = 4;
+constexpr std::size_t kOffersMost = 5;  // as many keys as stand on a phone beside the question
+// With no bar a pull is a row: the body under a table edge or low branch, or a band [handbook 5.2].
+constexpr std::string_view kInsteadOfHanging[] = {"HP3", "HP2", "HP1"};
 
-std::vector<const model::Rung*> candidates(const model::Athlete& athlete, const PlanRow& row) {
+std::vector<const model::Rung*> candidates(const model::Athlete& athlete, const DayPlan& plan, const PlanRow& row) {
   std::vector<const model::Rung*> out;
   const auto add = [&](const model::Rung* rung) {
-    if (rung != nullptr && rung != row.rung && std::find(out.begin(), out.end(), rung) == out.end()) out.push_back(rung);
+    const bool on_board = std::any_of(plan.rows.begin(), plan.rows.end(), [&](const PlanRow& one) { return one.rung == rung; });
+    if (rung != nullptr && !on_board && std::find(out.begin(), out.end(), rung) == out.end()) out.push_back(rung);
   };
   for (const model::Prescription& line : athlete.prescriptions)
     if (line.id == row.line) add(model::find_rung(line.exercise.value_or("")));
-  for (const model::Rung* rung = model::find_rung(row.rung->easier); rung != nullptr && out.size() < kOffersMost; rung = model::find_rung(rung->easier)) add(rung);
+  const model::Rung* rung = model::find_rung(row.rung->easier);
+  add(rung);
+  if (row.rung->pattern == model::Pattern::vertical_pull)
+    for (const std::string_view instead : kInsteadOfHanging) add(model::find_rung(instead));
+  for (; rung != nullptr && out.size() < kOffersMost; rung = model::find_rung(rung->easier)) add(rung);
   return out;
 }
 
@@ -31,7 +39,7 @@ std::vector<SwapOffer> swap_offers(const model::Athlete& athlete, const DayPlan&
   const auto lines = lines_of(athlete, plan.programme_day);
   const auto at = static_cast<std::size_t>(std::find_if(lines.begin(), lines.end(), [&](const model::Prescription* line) { return line->id == row.line; }) - lines.begin());
   if (at >= plan.situation.lines.size()) return out;
-  for (const model::Rung* rung : candidates(athlete, row)) {
+  for (const model::Rung* rung : candidates(athlete, plan, row)) {
     rules::SessionSituation asked = plan.situation;
     rules::StandingDose& standing = asked.lines[at].standing;
     const bool own = standing.exercise == rung->id;

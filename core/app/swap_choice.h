@@ -1,6 +1,6 @@
 // Another exercise for a row of today's board, by the swimmer's own choice: the bar is taken, the
-// bench is gone. Offered are the nearest easier rungs of the same line that this kit and age allow
-// (handbook 5.2), each with the dose the rules give it; and the way back to what the plan says.
+// bench is gone. Offered are the nearest easier rungs of the same line, and for a pull that hangs a row
+// that does not, as this kit and age allow (handbook 5.2), each with the dose the rules give it; and the way back to what the plan says.
 #pragma once
 
 #include <vector>

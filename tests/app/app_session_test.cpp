@@ -1,6 +1,8 @@
 // The app without a window: what a session has beside its sets as written.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "app/day_plan.h"
 #include "kit/device.h"
 #include "report/words.h"
@@ -148,7 +150,10 @@ TEST_CASE("the bar is taken: another exercise stands in for today, is logged in 
   act(phone, screens::CloseSwap{});
   CHECK_MESSAGE(session(phone).change.size() == 1, "back to the set that was being changed");
   act(phone, screens::OpenSwap{});
-  const std::string instead = session(phone).swap[0].choices[0].words;
+  const auto& offered = session(phone).swap[0].choices;
+  CHECK(offered.size() <= 5);
+  CHECK_MESSAGE(std::any_of(offered.begin(), offered.end(), [](const auto& one) { return one.words.find("row") != std::string::npos; }), "something that needs no bar is among them");
+  const std::string instead = offered[0].words;
   act(phone, screens::ChooseSwap{0});
   CHECK(last_said(phone).find("instead") != std::string::npos);
   REQUIRE(session(phone).change.empty());
@@ -167,6 +172,32 @@ TEST_CASE("the bar is taken: another exercise stands in for today, is logged in 
   // In the next session of that kind the line stands as the coach wrote it.
   const app::DayPlan later = app::plan_day(wren, {.today = model::Day{model::day_of(phone.clock.now()).since_1970 + 7}, .now_ms = 0, .kit = {}, .train_now = {}, .programme_day = 1});
   CHECK(later.rows.at(1).rung->id == "VP4");
+}
+
+TEST_CASE("a row that stands on the board already is not offered in place of another") {
+  kit::SquadDevice phone(48);
+  start(phone);
+  app::Book& book = *phone.app.book();
+  const auto who = book.scopes().at(0);
+  const auto offers_row = [&] {
+    act(phone, screens::OpenChange{1, 1});
+    act(phone, screens::OpenSwap{});
+    const auto& choices = session(phone).swap.at(0).choices;
+    const bool found = std::any_of(choices.begin(), choices.end(), [](const auto& one) { return one.words == "Band row"; });
+    act(phone, screens::CloseSwap{});
+    act(phone, screens::LeaveAsWritten{});
+    return found;
+  };
+  CHECK(offers_row());
+  app::PlanLineEntry line;
+  line.exercise = "HP1";
+  line.sets = 2;
+  line.reps = 8;
+  line.programme_day = 1;
+  line.block = 2;
+  line.place = 9;
+  REQUIRE(book.add_plan_line(who, line, app::Author::coach).ok());
+  CHECK_FALSE(offers_row());
 }
 
 TEST_CASE("a heavy first move has its warm-up sets, which count for nothing and start no rest; skipped, that is kept too") {
