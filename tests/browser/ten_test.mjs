@@ -45,7 +45,7 @@ class Phone {
       if (adult) await this.adultThere();
       await this.fine();
       if (ago !== 4) await this.allSets(squats);
-      else await this.app.log();
+      else await this.logOne();
     }
   }
 
@@ -69,6 +69,12 @@ class Phone {
     await this.app.press('Pain');
     await this.app.get('gridcell', square).tap();
     await this.app.press('To the session');
+  }
+
+  // One set, and kept before the page goes.
+  async logOne() {
+    await this.app.log();
+    await this.app.keptAre(1);
   }
 
   async next() { return (await this.app.cells()).find((name) => name.endsWith(', next')) || ''; }
@@ -117,9 +123,8 @@ journey('ten browsers hand over, the coach merges natively, and the list is what
   };
 
   await swimmer('Sol', year - 29, async (phone) => {          // W09: nothing for 10 days, though two a week are planned
-    const app = await phone.on(13);
-    await app.log();
-    await app.keptAre(1);
+    await phone.on(13);
+    await phone.logOne();
     await phone.on(0);
   });
   await swimmer('Tam', year - 24, async (phone) => {          // W08: squats below the range in two sessions that count
