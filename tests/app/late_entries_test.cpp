@@ -209,7 +209,7 @@ TEST_CASE("a session that a wrong clock put into 2062 counts nowhere till its da
   CHECK(*phone.athlete().sessions[0].training_day.first() == phone.back(3));
   CHECK(phone.athlete().sessions[0].sets.at(0).id == set);
   CHECK(squats() != "R21");
-  const auto& entry = phone.view().days.at(0).entries.at(0);
+  const screens::LogEntry entry = phone.view().days.at(0).entries.at(0);
   CHECK(entry.line.find(say("logbook.date_wrong")) == std::string::npos);
   CHECK(entry.note.find(say("logbook.stood_on", {model::weekday_date(model::Day{phone.today().since_1970 + 36 * 365}), say("desk.writer", {report::author_word(1)})})) != std::string::npos);
 }
