@@ -410,6 +410,7 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
 
 screens::SessionView App::Inside::session_view(Book& book) {
   screens::SessionView view;
+  view.hand = settings.hand;
   state_kinds.clear();
   if (!here) {  // a coach's desk before anybody is there
     view.title = title_of(1);

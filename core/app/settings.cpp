@@ -80,6 +80,8 @@ Settings Settings::read(Book& book) {
   if (number_of(all, "unit", 2) == static_cast<std::uint64_t>(model::Unit::lb)) out.unit = model::Unit::lb;
   take(out.beep, number_of(all, "beep", 1));
   take(out.buzz, number_of(all, "buzz", 1));
+  take(out.hand.left, number_of(all, "left_hand", 1));
+  take(out.hand.gloves, number_of(all, "gloves", 1));
   out.emergency_number = std::string(value_of(all, "emergency"));
   for (std::size_t i = 0; i < kHealthQuestions; ++i) choose(out.health[i], number_of(all, health_name(i), 2));
   take(out.started, number_of(all, "started", 1));
@@ -96,6 +98,8 @@ bool Settings::write(Book& book) const {
   lines.number("unit", static_cast<std::uint64_t>(unit));
   lines.number("beep", beep ? 1 : 0);
   lines.number("buzz", buzz ? 1 : 0);
+  lines.number("left_hand", hand.left ? 1 : 0);
+  lines.number("gloves", hand.gloves ? 1 : 0);
   lines.text("emergency", emergency_number);
   for (std::size_t i = 0; i < kHealthQuestions; ++i) lines.number(health_name(i), static_cast<std::uint64_t>(health[i]));
   lines.number("started", started ? 1 : 0);

@@ -27,6 +27,7 @@ struct Settings {
   bool user_said = false;                 // somebody chose it: first run or Setup
   model::Unit unit = model::Unit::kg;     // of what is typed without a unit
   bool beep = true, buzz = true;
+  screens::Hand hand = {};                // left hand, gloves
   std::string emergency_number = {};
   Answer health[kHealthQuestions] = {};   // the questions before the start [handbook 7]; never leave this device
   bool started = false;                   // first run is over; a coach may start without an athlete

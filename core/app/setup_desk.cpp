@@ -65,6 +65,8 @@ SetupView SetupDesk::list(Desk& desk) {
     if (kTextPercents[i] == now.text_percent) size = i;
   }
   view.parts.push_back(choices_part(Setting::text_size, say("setup.text_size"), sizes, size));
+  view.parts.push_back(choices_part(Setting::left_hand, say("setup.hand"), {say("setup.hand_right"), say("setup.hand_left")}, now.hand.left ? 1 : 0));
+  view.parts.push_back(choices_part(Setting::gloves, say("setup.gloves"), {say("setup.off"), say("setup.on")}, now.hand.gloves ? 1 : 0));
   view.parts.push_back(row_part(Setting::device, Icon::squad, say("setup.device"), say("setup.device_line"), say(user_text(now.user))));
   if (desk.here) {
     const model::Athlete& athlete = desk.book.athlete(*desk.here);
@@ -179,6 +181,8 @@ void SetupDesk::answer_device(Desk& desk, const screens::SetupAnswer& given) {
       now.user_said = true;
       break;
     case Setting::unit: now.unit = second ? model::Unit::lb : model::Unit::kg; break;
+    case Setting::left_hand: now.hand.left = second; break;
+    case Setting::gloves: now.hand.gloves = second; break;
     case Setting::beep: now.beep = !second; break;
     case Setting::buzz: now.buzz = !second; break;
     case Setting::cautions: {
@@ -198,7 +202,9 @@ void SetupDesk::answer(Desk& desk, const screens::SetupAnswer& given) {
   if (!page_) {
     switch (given.setting) {
       case Setting::display:
-      case Setting::text_size: answer_device(desk, given); break;
+      case Setting::text_size:
+      case Setting::left_hand:
+      case Setting::gloves: answer_device(desk, given); break;
       case Setting::leave_demo:
         if (desk.demo) desk.leave_demo();
         break;

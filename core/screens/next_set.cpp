@@ -208,7 +208,7 @@ float draw_two_keys(Ui& ui, const SessionView& view, bool tight, const Strip& at
   const NextSet& next = view.next.front();
   const std::string hint = hint_of(next);
   const auto count = static_cast<float>(next.keys.size());
-  const float each = std::floor((at.width - kGap * (count - 1)) / count);
+  const float each = std::floor((at.width - ui.gap() * (count - 1)) / count);
   std::vector<KeyFace> faces;
   for (const MainKey& key : next.keys) {
     KeyFace face = log_face(view, key, hint, tight);
@@ -226,12 +226,12 @@ float draw_two_keys(Ui& ui, const SessionView& view, bool tight, const Strip& at
   }
   for (std::size_t i = 0; i < faces.size(); ++i) {
     const auto part = static_cast<float>(i);
-    const Box box = beside ? Box{at.x + part * (each + kGap), at.y, i + 1 == faces.size() ? at.width - part * (each + kGap) : each, height}
-                           : Box{at.x, at.y + part * (height + kGap), at.width, height};
+    const Box box = beside ? Box{at.x + part * (each + ui.gap()), at.y, i + 1 == faces.size() ? at.width - part * (each + ui.gap()) : each, height}
+                           : Box{at.x, at.y + part * (height + ui.gap()), at.width, height};
     const auto path = ui.in("log", i);
     if (ui.key("with-reserve", faces[i], box)) out.push_back(LogAsWritten{static_cast<std::uint32_t>(i)});
   }
-  return beside ? height : count * height + (count - 1) * kGap;
+  return beside ? height : count * height + (count - 1) * ui.gap();
 }
 
 float draw_log_keys(Ui& ui, const SessionView& view, bool tight, const Strip& at, SessionIntents& out) {
@@ -247,7 +247,7 @@ float draw_warm_up(Ui& ui, const NextSet& next, const Strip& at, SessionIntents&
   IntentKeys keys;
   keys.add("warm-up", {.words = next.warm_up_words, .spoken = next.warm_up_spoken, .icon = Icon::kept, .step = Step::say}, LogWarmUp{});
   keys.add("skip-warm-up", {.words = next.skip_words, .icon = Icon::left_out, .step = Step::say}, SkipWarmUp{});
-  return keys.empty() ? 0 : keys.draw(ui, at, out) + kGap;
+  return keys.empty() ? 0 : keys.draw(ui, at, out) + ui.gap();
 }
 
 }  // namespace
@@ -262,7 +262,7 @@ float draw_next_set(Ui& ui, const SessionView& view, bool tight, const Strip& at
   float y = at.y + words;
   const bool opens = !next.why_short.empty();
   if (!rests && !next.why.empty()) {
-    y += draw_why_row(ui, next, tight || folds_for_text(ui, at.width), {at.x, y, at.width}, out);
+    y += draw_why_row(ui, next, tight || ui.hand().gloves || folds_for_text(ui, at.width), {at.x, y, at.width}, out);
     y += opens ? 4 : 12;
   } else {
     y += 12;
@@ -319,14 +319,14 @@ float draw_session_keys(Ui& ui, const SessionView& view, KeysShown shown, const 
     keys.add("pain", {.words = view.pain_words, .kind = KeyKind::pain, .icon = Icon::pain}, OpenPain{});
     keys.add("sore", {.words = view.sore_words, .icon = Icon::sore}, OpenSore{});
   }
-  float height = keys.draw(ui, {at.x, y, at.width}, out);
+  float height = keys.draw(ui, {at.x, y, at.width}, out, kKey, ui.hand().left);
   if (shown == KeysShown::under_board) return height;
   IntentKeys last;  // a row of their own, so that the three at the thumb stay where they are
   const std::string_view finish = is_next || others_main ? std::string_view(view.finish_words) : std::string_view{};
   if (!finish_ends) last.add("finish", {.words = finish, .icon = Icon::land, .step = Step::say}, OpenFinish{});
   if (!ends || finish_ends) last.add("hand-over", {.words = view.hand_over_words, .icon = Icon::exchange, .step = Step::say}, HandOver{});
   if (last.empty()) return y + height - at.y;
-  if (!keys.empty()) height += kGap;
+  if (!keys.empty()) height += ui.gap();
   height += last.draw(ui, {at.x, y + height, at.width}, out);
   return y + height - at.y;
 }

@@ -20,8 +20,8 @@ constexpr float kLabel = 104, kLabelledLeast = 150;
 constexpr float kPenWidth = 54, kPenHeight = 5, kPenTip = 8, kPenInset = 22;
 constexpr float kWiperWidth = 40, kWiperHeight = 6, kWiperInset = 70;
 
-float share_of(float width, std::size_t columns) {
-  return std::floor((width - kGap * static_cast<float>(columns - 1)) / static_cast<float>(columns));
+float share_of(const Ui& ui, float width, std::size_t columns) {
+  return std::floor((width - ui.gap() * static_cast<float>(columns - 1)) / static_cast<float>(columns));
 }
 
 bool all_fit(const Ui& ui, std::span<const RowKey> keys, float width) {
@@ -31,13 +31,13 @@ bool all_fit(const Ui& ui, std::span<const RowKey> keys, float width) {
 // How many stand in a row; icons move above the words before a row is broken.
 std::size_t columns_of(const Ui& ui, std::vector<RowKey>& keys, float width) {
   for (std::size_t columns = keys.size(); columns > 1; --columns) {
-    if (all_fit(ui, keys, share_of(width, columns))) return columns;
+    if (all_fit(ui, keys, share_of(ui, width, columns))) return columns;
     std::vector<RowKey> stacked = keys;
     for (RowKey& key : stacked) {
       key.face.stacked = key.face.icon != Icon::none;
       key.face.step = std::min(key.face.step, Step::read);
     }
-    if (all_fit(ui, stacked, share_of(width, columns))) {
+    if (all_fit(ui, stacked, share_of(ui, width, columns))) {
       keys = stacked;
       return columns;
     }
@@ -47,7 +47,7 @@ std::size_t columns_of(const Ui& ui, std::vector<RowKey>& keys, float width) {
 
 }  // namespace
 
-RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float width, float least) {
+RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float width, float least, bool mirrored) {
   RowAnswer answer;
   if (keys.empty()) return answer;
   std::vector<RowKey> row(keys.begin(), keys.end());
@@ -56,13 +56,14 @@ RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float 
   const std::size_t columns = (row.size() + lines - 1) / lines;  // even: two and two rather than three and one
   for (std::size_t first = 0; first < row.size(); first += columns) {
     const std::size_t count = std::min(columns, row.size() - first);
-    const float each = share_of(width, count);
+    const float each = share_of(ui, width, count);
     float height = 0;
     for (std::size_t i = 0; i < count; ++i) height = std::max(height, ui.key_height(row[first + i].face, each, least));
-    if (first > 0) answer.height += kGap;
+    if (first > 0) answer.height += ui.gap();
     for (std::size_t i = 0; i < count; ++i) {
-      const float left = x + static_cast<float>(i) * (each + kGap);
-      const float own = i + 1 == count ? x + width - left : each;
+      const std::size_t place = mirrored ? count - 1 - i : i;
+      const float left = x + static_cast<float>(place) * (each + ui.gap());
+      const float own = place + 1 == count ? x + width - left : each;
       if (ui.key(row[first + i].key, row[first + i].face, {left, y + answer.height, own, height})) answer.pressed = first + i;
     }
     answer.height += height;

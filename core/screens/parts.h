@@ -22,7 +22,8 @@ struct RowAnswer {
 };
 
 // Equal keys beside each other; icons above the words, then fewer in a row, where words are long.
-RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float width, float least = metrics::kKey);
+RowAnswer key_row(Ui& ui, std::span<const RowKey> keys, float x, float y, float width, float least = metrics::kKey,
+                  bool mirrored = false);  // the first key at the right
 
 // A key alone is as wide as its words need, at least this and at most the column.
 float lone_key_width(const Ui& ui, const KeyFace& face, float width);

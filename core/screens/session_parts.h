@@ -48,7 +48,8 @@ class IntentKeys {
  public:
   void add(std::string_view key, const KeyFace& face, SessionIntent intent);
   bool empty() const { return keys_.empty(); }
-  float draw(Ui& ui, const Strip& at, SessionIntents& out, float least = metrics::kKey) const;
+  float draw(Ui& ui, const Strip& at, SessionIntents& out, float least = metrics::kKey,
+             bool mirrored = false) const;
 
  private:
   std::vector<RowKey> keys_;

@@ -29,8 +29,8 @@ void IntentKeys::add(std::string_view key, const KeyFace& face, SessionIntent in
   intents_.push_back(std::move(intent));
 }
 
-float IntentKeys::draw(Ui& ui, const Strip& at, SessionIntents& out, float least) const {
-  const RowAnswer row = key_row(ui, keys_, at.x, at.y, at.width, least);
+float IntentKeys::draw(Ui& ui, const Strip& at, SessionIntents& out, float least, bool mirrored) const {
+  const RowAnswer row = key_row(ui, keys_, at.x, at.y, at.width, ui.hand().gloves ? std::max(least, kGloveKey) : least, mirrored);
   if (row.pressed) out.push_back(intents_[*row.pressed]);
   return row.height;
 }

@@ -134,7 +134,7 @@ float draw_hand(Ui& ui, const SessionView& view, bool tight, KeysShown keys, con
   if (open_of(view) != Open::nothing) return draw_open(ui, view, tight, at, out);
   float y = at.y + draw_states(ui, view, at, out);
   if (!view.next.empty()) {
-    y += draw_next_set(ui, view, tight, {at.x, y, at.width}, out) + kKeysSpace;
+    y += draw_next_set(ui, view, tight, {at.x, y, at.width}, out) + std::max(kKeysSpace, ui.gap());
   } else if (!view.done_words.empty()) {
     y += ui.text("done", view.done_words, {Step::move, Token::ink, true}, at.x, y, at.width) + kMargin;
     if (!view.coming.empty()) y += draw_coming(ui, view.coming.front(), {at.x, y, at.width}) + kMargin;
@@ -278,6 +278,7 @@ Box column_of(const Box& room) {
 
 std::vector<SessionIntent> draw_session_screen(Ui& ui, const SessionView& view) {
   SessionIntents out;
+  ui.hold(view.hand);
   const Box room = ui.room();
   const Open open = open_of(view);
   const bool halves = is_wide(ui) && !stands_upright(ui);
@@ -286,6 +287,7 @@ std::vector<SessionIntent> draw_session_screen(Ui& ui, const SessionView& view) 
   else draw_narrow(ui, view, column_of(room), out);
   if (ui.escape_pressed())
     if (const auto close = closing(open)) out.push_back(*close);
+  ui.hold({});
   return out;
 }
 

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "screens/session_panels.h"
+#include "screens/theme.h"
 
 namespace slipway::screens {
 
@@ -129,6 +130,7 @@ struct TroublePanel {       // 05c: not kept, storage not kept
 };
 
 struct SessionView {
+  Hand hand = {};           // how the device is held
   std::string title;        // "Dryland A"
   std::string day_line;     // "Wren · Wed 25 Nov"
   std::string kept_words;   // "kept 18:42", "keeping", "2 sets not kept", "nothing yet"

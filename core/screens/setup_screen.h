@@ -14,7 +14,7 @@ namespace slipway::screens {
 
 // What a part of Setup is about: the `id` of its FormPart.
 enum class Setting : std::uint32_t {
-  display, text_size, left_hand,                // choices
+  display, text_size, left_hand, gloves,        // choices
   device, who,                                  // who uses this device; the coach's "which athlete"
   facts, kit, units, sound, about, cautions, storage,  // rows that open a page
   name, born, group, limits, mass,              // an athlete's facts: fields and choices

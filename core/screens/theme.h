@@ -48,7 +48,14 @@ inline constexpr float kTray = 8, kTrayGap = 14, kPost = 6;
 inline constexpr float kBar = 58, kRail = 104;
 inline constexpr float kIcon = 24;
 inline constexpr float kColumnMost = 640;
+inline constexpr float kGloveGap = 12, kGloveKey = 64;
 }  // namespace metrics
+
+// How the device is held, by Setup: the left hand mirrors Change, Pain, Sore and the steppers; gloves
+// raise gaps and secondary keys, and the reason keeps two words [screens design 3, 8].
+struct Hand {
+  bool left = false, gloves = false;
+};
 
 inline constexpr float kRunningLine = 1.35F;  // line height in em, running text
 inline constexpr float kFigureLine = 1.1F;    // and of large figures

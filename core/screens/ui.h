@@ -108,6 +108,10 @@ class Ui {
   // Width in touch units; large text lowers it, so that 200 % on a tablet is laid out like a phone.
   float touch_units(float width) const { return width / text_scale() / kTouch; }
   bool escape_pressed() const;  // Escape, and no field used it
+  void hold(const Hand& hand) { hand_ = hand; }  // for what is drawn from here on
+  const Hand& hand() const { return hand_; }
+  float gap() const { return hand_.gloves ? metrics::kGloveGap : metrics::kGap; }  // between keys
+  float choice_gap() const { return hand_.gloves ? metrics::kGloveGap : metrics::kChoiceGap; }
 
   // --- key paths and structure --------------------------------------------------------------------
   class Scope {                 // closes what it opened when it goes
@@ -174,6 +178,7 @@ class Ui {
   float rail_width(bool short_page) const;
 
  private:
+  Hand hand_;
   struct Place {
     std::uint32_t position = 0, set_size = 0;
   };

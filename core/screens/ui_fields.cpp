@@ -28,19 +28,21 @@ std::size_t columns_of(const Ui& ui, std::span<const ChoiceFace> faces, float wi
   for (const ChoiceFace& face : faces) widest = std::max(widest, ui.width_of(face.label, kChoiceWords));
   const float least = std::max(kTouch, widest + 2 * kChosenEdge + 4);
   std::size_t columns = faces.size();
-  while (columns > 1 && (width - kChoiceGap * static_cast<float>(columns - 1)) / static_cast<float>(columns) < least) --columns;
+  while (columns > 1 && (width - ui.choice_gap() * static_cast<float>(columns - 1)) / static_cast<float>(columns) < least) --columns;
   return columns;
 }
 
 struct ChoiceGrid {
   std::size_t columns = 1;
   float width = 0, height = 0;  // of one choice
+  float gap = kChoiceGap;
 };
 
 // Words that are too long even for a row of their own wrap.
 ChoiceGrid grid_of(const Ui& ui, std::span<const ChoiceFace> faces, float width, float least) {
   ChoiceGrid grid{columns_of(ui, faces, width)};
-  grid.width = (width - kChoiceGap * static_cast<float>(grid.columns - 1)) / static_cast<float>(grid.columns);
+  grid.gap = ui.choice_gap();
+  grid.width = (width - grid.gap * static_cast<float>(grid.columns - 1)) / static_cast<float>(grid.columns);
   float words = ui.line(Step::mark);
   if (grid.columns == 1)
     for (const ChoiceFace& face : faces) words = std::max(words, ui.size_of(face.label, kChoiceWords, width - 2 * kChosenEdge - 4).height);
@@ -51,8 +53,8 @@ ChoiceGrid grid_of(const Ui& ui, std::span<const ChoiceFace> faces, float width,
 Box choice_box(std::size_t place, const ChoiceGrid& grid, const Box& box) {
   const auto column = static_cast<float>(place % grid.columns);
   const auto row = static_cast<float>(place / grid.columns);
-  const float left = std::floor(box.x + column * (grid.width + kChoiceGap));
-  return {left, box.y + row * (grid.height + kChoiceGap), std::floor(grid.width), grid.height};
+  const float left = std::floor(box.x + column * (grid.width + grid.gap));
+  return {left, box.y + row * (grid.height + grid.gap), std::floor(grid.width), grid.height};
 }
 
 void draw_choice(Ui& ui, const ChoiceFace& face, const Box& box, bool down) {
@@ -79,7 +81,7 @@ float Ui::choices_height(std::span<const ChoiceFace> faces, float width, float l
   if (faces.empty()) return 0;
   const ChoiceGrid grid = grid_of(*this, faces, width, least);
   const auto rows = static_cast<float>((faces.size() + grid.columns - 1) / grid.columns);
-  return rows * grid.height + (rows - 1) * kChoiceGap;
+  return rows * grid.height + (rows - 1) * grid.gap;
 }
 
 std::optional<std::uint32_t> Ui::choices(std::string_view key, std::string_view spoken, std::span<const ChoiceFace> faces, const Box& box,
@@ -132,7 +134,9 @@ std::optional<std::int64_t> Ui::stepper(std::string_view key, const StepperFace&
   const Box field{box.x + side + kGap, box.y, box.width - 2 * (side + kGap), box.height};
   std::int64_t down = 0;
   std::int64_t up = 0;
-  stepper_key("fewer", face.fewer, Icon::minus, face.now <= face.low, {box.x, box.y, side, box.height}, down);
+  const Box left{box.x, box.y, side, box.height};
+  const Box right{box.x + box.width - side, box.y, side, box.height};
+  stepper_key("fewer", face.fewer, Icon::minus, face.now <= face.low, hand_.left ? right : left, down);
 
   const model::NodeId id = in_.id_of("value");
   const std::string value = std::to_string(face.now);
@@ -155,7 +159,7 @@ std::optional<std::int64_t> Ui::stepper(std::string_view key, const StepperFace&
     if (action.kind == model::ActionKind::set_value) typed = whole_number(action.value);
   }
   if (const auto text = edited(id, value, {Step::dial, Token::ink, true, Align::centre}, field, !face.refused.empty())) typed = whole_number(*text);
-  stepper_key("more", face.more, Icon::plus, face.now >= face.high, {box.x + box.width - side, box.y, side, box.height}, up);
+  stepper_key("more", face.more, Icon::plus, face.now >= face.high, hand_.left ? left : right, up);
   if (typed) return typed;
   const std::int64_t stepped = std::clamp(face.now + up - down, face.low, face.high);
   return stepped == face.now ? std::nullopt : std::optional(stepped);

@@ -42,6 +42,8 @@ TEST_CASE("settings survive closing and opening") {
   app::SetupDesk setup;
   answer(setup, device, Setting::display, 1);
   answer(setup, device, Setting::text_size, 3);
+  answer(setup, device, Setting::left_hand, 1);
+  answer(setup, device, Setting::gloves, 1);
   setup.open(Setting::device);
   answer(setup, device, Setting::device, 2);
   setup.open(Setting::units);
@@ -57,6 +59,8 @@ TEST_CASE("settings survive closing and opening") {
   CHECK(again.text_scale(1) == 2);
   CHECK(again.user == app::DeviceUser::coach);
   CHECK(again.author() == app::Author::coach);
+  CHECK(again.hand.left);
+  CHECK(again.hand.gloves);
   CHECK(again.unit == model::Unit::lb);
   CHECK_FALSE(again.beep);
   CHECK(again.buzz);

@@ -436,6 +436,11 @@ SessionView lacking_session() {
   return view;
 }
 
+SessionView in_gloves(SessionView view, bool left) {
+  view.hand = {left, true};
+  return view;
+}
+
 std::vector<NamedPage> session_pages() {
   SessionView opened = circuit_session();
   opened.board.open = true;
@@ -450,7 +455,8 @@ std::vector<NamedPage> session_pages() {
           {"check beside", app_with(check_beside_session())}, {"finish", app_with(finish_session())},      {"short finish", app_with(short_finish_session())},
           {"all done", app_with(all_done_session())},      {"coming", app_with(coming_session())},         {"clean board", app_with(empty_session())},
           {"no session", app_with(refused_session())},     {"move or train", app_with(moved_session())},   {"mass missing", app_with(lacking_session())},
-          {"board opened", app_with(opened)}};
+          {"board opened", app_with(opened)},              {"gloves", app_with(in_gloves(circuit_session()))}, {"last set in gloves", app_with(in_gloves(last_set_session()))},
+          {"change in gloves", app_with(in_gloves(changing_circuit()))}, {"left hand in gloves", app_with(in_gloves(resting_session(), true))}};
 }
 
 }  // namespace slipway::kit

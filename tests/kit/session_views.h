@@ -17,7 +17,8 @@ screens::SessionView reason_session();     // the whole reason
 screens::SessionView changing_circuit();   // 01c with side, form and another exercise
 screens::SessionView swapping_session();
 screens::SessionView pain_session();       // 01d: shoulder kept, nothing more open
-screens::SessionView pain_asked_session(); // with side, number and last Monday's question
+screens::SessionView pain_asked_session();
+screens::SessionView in_gloves(screens::SessionView view, bool left = false); // with side, number and last Monday's question
 screens::SessionView stopped_session();    // a red flag
 screens::SessionView sore_session();       // 01h: five days and more, since when
 screens::SessionView checking_session();   // before: the check and the adult

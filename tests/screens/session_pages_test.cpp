@@ -173,7 +173,7 @@ TEST_CASE("the Session place has the same shape by day, by night and with forced
 }
 
 TEST_CASE("on the phone as drawn what is pressed in a session lies below the middle and nothing scrolls") {
-  for (const char* name : {"circuit", "rest", "rest over", "last set", "swapped", "pain", "finish", "check", "move or train"}) {
+  for (const char* name : {"circuit", "rest", "rest over", "last set", "gloves", "left hand in gloves", "last set in gloves", "swapped", "pain", "finish", "check", "move or train"}) {
     CAPTURE(name);
     const auto pages = kit::session_pages();
     const auto page = std::find_if(pages.begin(), pages.end(), [name](const auto& one) { return one.name == name; });

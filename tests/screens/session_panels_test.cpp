@@ -414,3 +414,44 @@ TEST_CASE("a panel takes the focus when it opens by key and gives it back when i
   REQUIRE(closed.find(closed.focus) != nullptr);
   CHECK(closed.find(closed.focus)->name == "Pain");
 }
+
+// --- hand and gloves ----------------------------------------------------------------------------------
+
+TEST_CASE("for the left hand Change, Pain and Sore and both keys of a stepper stand the other way round, and are read as ever") {
+  const auto keys = [](const SessionView& view) {
+    NullWindow window({390, 844});
+    std::vector<std::pair<std::string, float>> found;
+    for (const auto& node : window.draw(app_with(view)).tree.nodes)
+      for (const char* name : {"Change", "Pain", "Sore", "Fewer reps", "More reps"})
+        if (node.name == name) found.emplace_back(name, node.rect.x);
+    return found;
+  };
+  for (const SessionView& plain : {kit::circuit_session(), kit::changing_circuit()}) {
+    SessionView mirrored = plain;
+    mirrored.hand.left = true;
+    const auto right = keys(plain), left = keys(mirrored);
+    REQUIRE(right.size() >= 2);
+    REQUIRE(left.size() == right.size());
+    for (std::size_t i = 0; i < right.size(); ++i) {
+      CHECK(left[i].first == right[i].first);
+      CHECK(std::abs(left[i].second - right[right.size() - 1 - i].second) < 2);
+    }
+    CHECK(right.front().second < right.back().second);
+    CHECK(left.front().second > left.back().second);
+  }
+}
+
+TEST_CASE("in gloves secondary keys are 64 high and 12 apart, and the reason keeps one line") {
+  NullWindow window({390, 844});
+  const auto tree = window.draw(app_with(kit::in_gloves(kit::circuit_session()))).tree;
+  std::vector<model::Rect> keys;
+  for (const auto& node : tree.nodes)
+    if (node.name == "Change" || node.name == "Pain" || node.name == "Sore") keys.push_back(node.rect);
+  REQUIRE(keys.size() == 3);
+  for (const auto& key : keys) CHECK(key.height >= 64);
+  CHECK(keys[1].x - (keys[0].x + keys[0].width) >= 12);
+  CHECK(keys[2].x - (keys[1].x + keys[1].width) >= 12);
+  const auto why = std::find_if(tree.nodes.begin(), tree.nodes.end(), [](const model::Node& node) { return node.name.find("Why this: ") == 0; });
+  REQUIRE(why != tree.nodes.end());
+  CHECK(why->rect.height == 48);
+}
