@@ -145,6 +145,8 @@ std::string noted(const NotedFact& fact);
 std::string coming(const Coming& coming);
 std::string squad(const SquadList& list);
 std::string report(const Report& report);
+// Each line of the plan as it counts now: of a field written twice the safer value.
+std::vector<std::string> plan_lines(const model::Athlete& athlete);
 std::string plan(const model::Athlete& athlete);
 std::string plan_set(const PlanSet& set, const model::Athlete& athlete);
 std::string made(const Made& made);

@@ -121,6 +121,9 @@ class Words {
     log.add_option("--exercise", request_.exercise, say("cli.option_exercise"))->type_name("RUNG");
     log.add_option("--kit", request_.kit, say("cli.option_kit"))->type_name("NAME");
     log.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
+    log.add_option("--side", request_.side, say("cli.option_side_done"))->type_name("SIDE");
+    entry_marks(log);
+    log.add_flag("--warm-up", request_.warm_up, say("cli.option_warm_up"));
     log.add_flag("--as-written", request_.as_written, say("cli.option_as_written"))->excludes(reps);
     day(log);
     CLI::App& change = command(log, "change", "cli.log_change", Command::log_change);
@@ -128,12 +131,19 @@ class Words {
     change.add_option("--reps", request_.reps, say("cli.option_reps_now"))->type_name("N")->check(whole);
     dose(change);
     change.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
+    change.add_option("--side", request_.side, say("cli.option_side_done"))->type_name("SIDE");
+    entry_marks(change);
     entry(command(log, "back", "cli.log_back", Command::log_back));
     CLI::App& move = command(log, "move", "cli.log_move", Command::log_move);
     who(move);
     word(move, "from", request_.since, "cli.option_from_day");
     word(move, "to", request_.to, "cli.option_to_day");
     notes(log);
+  }
+
+  void entry_marks(CLI::App& of) {
+    of.add_flag("--form-broke", request_.form_broke, say("cli.option_form_broke"));
+    of.add_flag("--two-more", request_.two_more, say("cli.option_two_more"));
   }
 
   CLI::App& note(CLI::App& of, const std::string& name, const std::string& text, Command which) {

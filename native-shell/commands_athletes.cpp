@@ -5,7 +5,6 @@
 #include "answers.h"
 #include "app/demo.h"
 #include "commands.h"
-#include "contradictions.h"
 
 namespace slipway::native {
 
@@ -130,6 +129,8 @@ model::Result<app::AthleteChange> athlete_fact(const std::string& fact, const st
   } else if (fact == "form_gate") {
     if (text != "yes" && text != "no") return model::error(model::ErrorKind::invalid, "cli.choice", {fact, text, "yes, no"});
     change.sign_off_gate = text == "yes";
+  } else if (fact == "kit" || fact == "mass" || fact == "body_mass") {
+    return model::error(model::ErrorKind::invalid, fact == "kit" ? "cli.fact_kit" : "cli.fact_mass");
   } else {
     return model::error(model::ErrorKind::invalid, "cli.choice",
                         {"FACT", fact, "name, born, born_month, group, limitations, training_days, form_gate"});
@@ -244,7 +245,7 @@ int run_check(Desk& desk) {
                   .form = desk.book().opening().schema_found};
   for (const model::Athlete* athlete : by_name(desk.book())) {
     checked.athletes += 1;
-    checked.contradictions += count_contradictions(*athlete);
+    checked.contradictions += app::contradictions_of(*athlete);
   }
   return desk.answer(json::checked(checked), words::checked(checked), report->findings.empty() ? kDone : kAnswerIsNo);
 }

@@ -4,7 +4,6 @@
 
 #include "answers.h"
 #include "commands.h"
-#include "contradictions.h"
 #include "ops/held.h"
 #include "ops/registry.h"
 #include "ops/views.h"

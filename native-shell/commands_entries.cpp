@@ -54,6 +54,14 @@ int answer_kept(Desk& desk, const model::ScopeId& scope, const model::RecordId& 
   return desk.answer(json::kept(kept), words::kept(kept));
 }
 
+// Of "left" or "right"; "both" and nothing: one entry says both sides.
+model::Result<std::optional<model::Side>> asked_side(const Request& asked) {
+  if (asked.side.empty() || asked.side == "both") return std::optional<model::Side>();
+  if (asked.side == "left") return std::optional(model::Side::left);
+  if (asked.side == "right") return std::optional(model::Side::right);
+  return model::error(ErrorKind::invalid, "cli.choice", {"--side", asked.side, "left, right, both"});
+}
+
 model::Result<std::optional<model::Quantity>> asked_load(const Request& asked) {
   if (!asked.load) return std::optional<model::Quantity>();
   const auto read = model::read_quantity(*asked.load, model::Unit::kg);
@@ -83,14 +91,19 @@ model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, m
   const auto load = asked_load(asked);
   if (!load) return load.error();
 
+  const auto side = asked_side(asked);
+  if (!side) return side.error();
   app::SetEntry entry;
   entry.rir = asked.rir;  // what was not said is not claimed
+  entry.warm_up = asked.warm_up;
+  entry.form_broke = asked.form_broke;
+  entry.two_more = asked.two_more;
   entry.left_out = asked.left_out;
   if (*load) entry.load = *load;
   if (!cell) {
     entry.exercise = asked.exercise;
     entry.round = asked.round.value_or(app::next_round(plan, asked.exercise));
-    entry.side = app::round_of(plan, asked.exercise, entry.round).missing();
+    entry.side = *side ? *side : app::round_of(plan, asked.exercise, entry.round).missing();
     entry.reps = asked.reps.value_or(0);
     return entry;
   }
@@ -98,7 +111,7 @@ model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, m
   entry.exercise = row.rung->id;
   entry.round = asked.round.value_or(cell->round);
   const app::WrittenSet written = app::written_now(athlete, plan, row, entry.round);
-  entry.side = app::round_of(plan, entry.exercise, entry.round).missing();
+  entry.side = *side ? *side : app::round_of(plan, entry.exercise, entry.round).missing();
   entry.reps = asked.reps.value_or(asked.left_out ? 0 : written.reps);
   if (!*load && !asked.no_load && !asked.left_out) entry.load = written.load;
   entry.written_reps = written.reps;
@@ -136,6 +149,11 @@ int run_log_change(Desk& desk) {
   if (!load) return desk.refuse(load.error());
   app::SetChange change{.reps = asked.reps, .load = *load, .rir = asked.rir, .left_out = std::nullopt};
   if (asked.left_out) change.left_out = true;
+  if (asked.form_broke) change.form_broke = true;
+  if (asked.two_more) change.two_more = true;
+  const auto side = asked_side(asked);
+  if (!side) return desk.refuse(side.error());
+  if (!asked.side.empty()) change.side = *side ? static_cast<std::uint64_t>(**side) : app::kBothSides;
   const model::RecordId entry = found->set->id;
   const model::ScopeId scope = found->scope;
   const auto changed = desk.book().change_set(scope, entry, change, asked.author);

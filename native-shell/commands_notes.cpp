@@ -61,9 +61,10 @@ model::Result<model::Quantity> quantity(const std::string& text) { return model:
 Noted finish(At at) {
   const auto session = at.session();
   if (!session) return model::error(ErrorKind::not_found, "cli.no_session", {model::iso(at.day)});
-  model::Finish entry;
+  const model::Session* known = model::session_on(at.athlete(), at.day);
+  model::Finish entry = known->finish.value_or({});  // what was said before and is not said anew stays
   if (at.asked.effort) entry.effort_tenths = *at.asked.effort * 10;
-  entry.minutes = at.asked.minutes;
+  if (at.asked.minutes) entry.minutes = at.asked.minutes;
   if (!at.asked.short_reason.empty()) {
     const auto reason = choose("--short", at.asked.short_reason, kShort);
     if (!reason) return reason.error();
@@ -230,7 +231,11 @@ Noted clear(At at) {
   return at.book.note_clearance(at.who, entry, at.asked.author);
 }
 
+// A row such as R22, as "next" prints it behind each sentence; a rung is none.
+bool is_a_row(const std::string& row) { return model::find_rung(row) == nullptr; }
+
 Noted overrule(At at) {
+  if (!is_a_row(at.asked.row)) return model::error(ErrorKind::invalid, "cli.overrule_row", {at.asked.row, at.athlete().name.value_or("")});
   model::Overrule entry;
   entry.row = at.asked.row;
   entry.exercise = at.asked.exercise;

@@ -1,4 +1,4 @@
-#include "contradictions.h"
+#include "app/needs.h"
 #include "json_parts.h"
 
 namespace slipway::native::json {
@@ -37,7 +37,7 @@ std::string listed(const std::vector<const model::Athlete*>& athletes) {
                    {"birth_year", athlete->birth_year.empty() ? Json() : Json(*athlete->birth_year.first())},
                    {"sessions", athlete->sessions.size()},
                    {"sets", set_count(*athlete)},
-                   {"contradictions", count_contradictions(*athlete)},
+                   {"contradictions", app::contradictions_of(*athlete)},
                    {"not_understood", athlete->not_understood}});
   return text({{"athletes", all}});
 }

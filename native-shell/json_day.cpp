@@ -36,14 +36,18 @@ Json row(const Coming& coming, const app::PlanRow& row) {
            {"reps_up_to", up_to},
            {"load", of(load)},
            {"band", or_null(dose.band)},
+           {"first_set_band", or_null(dose.first_set_band)},
+           {"grip", or_null(dose.grip)},
+           {"tempo_s", dose.tempo.usual() ? Json() : Json({dose.tempo.down, dose.tempo.bottom, dose.tempo.up, dose.tempo.top})},
+           {"tempo", or_null(app::tempo_words(dose))},
            {"rir", dose.ask_rir ? Json(dose.rir) : Json()},
            {"rest_s", dose.rest_s},
            {"instead_of", or_null(row.swapped_from)},
            {"already_shown", row.recorded}};
-  out["row"] = or_null(row.decision.row.row);
+  out["row"] = or_null(report::told(row.decision).row);
   out["reason"] = or_null(report::sentence(row.decision, app::speaking_of(*coming.athlete)));
   out["modifiers"] = reasons(*coming.athlete, row.decision.modifiers);
-  out["because_of"] = app::entries_behind(coming.plan, row.decision.row, row.decision.line, coming.plan.today);
+  out["because_of"] = app::entries_behind(coming.plan, report::told(row.decision), row.decision.line, coming.plan.today);
   return out;
 }
 

@@ -1,5 +1,6 @@
 // The lists of an athlete: kits, plan, sessions, what was said of the body, what adults said, what was shown.
 #include "app/day_plan.h"
+#include "app/decision_words.h"
 #include "app/desk.h"
 #include "app/situation.h"
 #include "json_parts.h"
@@ -95,18 +96,14 @@ Json finish(const model::Session& session) {
   return all;
 }
 
-Json decision(const model::Decision& shown) {
-  rules::Reason why;
-  why.row = shown.row;
-  for (const std::string& text : shown.args)
-    if (auto argument = app::read_argument(text)) why.args.push_back(std::move(*argument));
+Json decision(const model::Athlete& athlete, const model::Decision& shown) {
   return {{"entry", model::to_text(shown.id)},
           {"session", model::to_text(shown.session)},
           {"exercise", shown.exercise},
           {"row", shown.row},
           {"gate", or_null(shown.gate)},
           {"when", or_null(shown.when)},
-          {"reason", or_null(report::sentence(why))},
+          {"reason", or_null(app::reason_shown(athlete, shown))},
           {"reps", shown.reps},
           {"load", of(shown.load)},
           {"band", or_null(shown.band)},
@@ -166,7 +163,7 @@ Json sessions(const model::Athlete& athlete, const std::optional<model::Day>& da
 void put_facts(Json& out, const model::Athlete& athlete, const std::optional<model::Day>& day) {
   const auto by_day = [](const auto& fact) { return fact.day; };
   const auto by_claim = [](const auto& fact) { return claimed_day(fact.by); };
-  out["decisions"] = since(athlete.decisions, day, by_claim, decision);
+  out["decisions"] = since(athlete.decisions, day, by_claim, [&athlete](const model::Decision& shown) { return decision(athlete, shown); });
   out["pains"] = since(athlete.pains, day, by_claim, [](const model::Pain& pain) {
     return Json{{"entry", model::to_text(pain.id)}, {"region", pain.region}, {"band", pain.band}, {"amount", of(pain.amount)}, {"side", of(pain.side)},
                 {"exercise", or_null(pain.exercise)}, {"settled", of_flag(pain.settled)}, {"resolved", pain.resolved}, {"withdrawn", pain.withdrawn},

@@ -1,6 +1,6 @@
 #include "json_parts.h"
 
-#include "contradictions.h"
+#include "app/contradictions.h"
 #include "report/words.h"
 
 namespace slipway::native::json {
@@ -41,6 +41,10 @@ Json of(const model::Writer& by) {
           {"claimed", model::iso(by.claimed)}};
 }
 
+Json of(const std::vector<std::uint64_t>& values) { return values; }
+Json of(const model::Finish& said) { return {{"effort_tenths", of(said.effort_tenths)}, {"minutes", of(said.minutes)}}; }
+Json of(const model::Programme& programme) { return {{"phase", programme.phase}, {"starts", of(programme.starts)}, {"weeks", programme.weeks}, {"days_a_week", programme.days_a_week}}; }
+
 Json of(const Person& who) { return {{"id", who.id.hex()}, {"name", who.name}}; }
 
 Json of(const model::SetDone& set) {
@@ -54,6 +58,10 @@ Json of(const model::SetDone& set) {
           {"written_load", of(set.written_load)},
           {"as_written", set.as_written()},
           {"left_out", set.left_out},
+          {"side", set.side ? Json(*set.side == model::Side::left ? "left" : "right") : Json()},
+          {"warm_up", set.warm_up},
+          {"form_broke", set.form_broke},
+          {"two_more", set.two_more},
           {"corrected", set.corrected},
           {"revived", set.revived},
           {"by", of(set.by)}};
@@ -76,7 +84,7 @@ Json people(const std::vector<Person>& who) {
 
 Json contradictions(const model::Athlete& athlete) {
   Json all = Json::array();
-  each_contradiction(athlete, [&all](const char* record_of, const model::RecordId& record, const char* field, const auto& versions) {
+  app::each_contradiction(athlete, [&all](const char* record_of, const model::RecordId& record, const char* field, const auto& versions) {
     Json one{{"of", record_of}, {"entry", Json()}, {"field", field}, {"values", values(versions)}};
     if (record.seq != 0) one["entry"] = model::to_text(record);
     all.push_back(std::move(one));

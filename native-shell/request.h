@@ -49,7 +49,7 @@ struct Request {
   std::string exercise;
   std::optional<std::uint64_t> reps, rir, round;
   std::optional<std::string> load;
-  bool as_written = false, left_out = false, no_load = false;
+  bool as_written = false, left_out = false, no_load = false, warm_up = false, form_broke = false, two_more = false;
 
   std::string field, value;
 

@@ -1,9 +1,9 @@
+#include "app/needs.h"
 #include "taking_in.h"
 
 #include <algorithm>
 #include <iostream>
 
-#include "contradictions.h"
 #include "report/words.h"
 #include "whole_files.h"
 
@@ -36,7 +36,7 @@ MergedFile take_file(app::Book& book, const std::string& path) {
 
 int answer_taken(Desk& desk, Merged merged) {
   const auto tidied = desk.book().tidy();
-  for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += count_contradictions(desk.book().athlete(scope));
+  for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += app::contradictions_of(desk.book().athlete(scope));
   merged.digests = desk.book().digests();
   const int code = exit_code_of(merged);
   // What was taken in is kept, tidied or not; that it could not be tidied is still told.

@@ -3,7 +3,7 @@
 #include "answers.h"
 #include "app/desk.h"
 #include "app/situation.h"
-#include "contradictions.h"
+#include "app/contradictions.h"
 #include "model/ladder.h"
 #include "report/words.h"
 #include "store/store.h"
@@ -25,6 +25,16 @@ std::string text_of(std::uint64_t value) { return number(value); }
 std::string text_of(const model::Quantity& load) { return model::to_text(load); }
 std::string text_of(model::Day day) { return model::iso(day); }
 
+std::string text_of(const std::vector<std::uint64_t>& values) {
+  std::string out;
+  for (const std::uint64_t value : values) out += (out.empty() ? "" : "-") + number(value);
+  return out;
+}
+std::string text_of(const model::Finish& said) {
+  return say("dose.and", {say("cli.report_minutes", {said.minutes ? number(*said.minutes) : "?"}), say("cli.report_effort", {said.effort_tenths ? number(app::effort_of(said)) : "?"})});
+}
+std::string text_of(const model::Programme& programme) { return programme.phase; }
+
 std::string line(const std::string& words) { return words + "\n"; }
 
 std::string name_of(const model::Athlete& athlete) { return athlete.name.value_or(""); }
@@ -41,21 +51,6 @@ std::string set_line(const model::SetDone& set) {
   if (!set.rir.empty()) dose = say("cli.set_reserve", {dose, number(*set.rir.first())});
   return say("cli.set_line", {number(set.round), set.exercise, dose, mark_of(set), model::iso(set.by.claimed),
                               report::author_word(set.by.author), short_entry(set.id)});
-}
-
-// Each line of the plan as it counts now: of a field written twice the safer value.
-std::string plan_lines(const model::Athlete& athlete) {
-  if (athlete.prescriptions.empty()) return line(say("plan.none", {name_of(athlete)}));
-  std::string all;
-  for (const model::Prescription& plan : athlete.prescriptions) {
-    const rules::StandingDose dose = app::prescribed_dose(plan);
-    const model::Rung* rung = model::find_rung(dose.exercise);
-    const auto load = dose.load_g ? std::optional(app::load_as_here(athlete, *dose.load_g)) : std::nullopt;
-    const std::uint64_t day = plan.programme_day.value_or(0);
-    all += line(say("cli.plan_line", {dose.exercise, rung == nullptr ? "" : rung->name, number(dose.sets), report::dose(dose.lo, load ? &*load : nullptr),
-                                      number(dose.tgt_rir), number(plan.rest_ms.value_or(0) / 1000), say(day == 2 ? "cli.plan_b" : day == 1 ? "cli.plan_a" : "cli.plan_each")}));
-  }
-  return all;
 }
 
 template <class T>
@@ -75,11 +70,21 @@ std::string field_words(std::string_view field) {
   return say("field." + std::string(field));
 }
 
+// "load of goblet squat, session A", "reps of set 3f2a91c0".
+std::string of_whom(const model::Athlete& athlete, std::string_view of, const model::RecordId& record, const std::string& field) {
+  if (of == "set") return say("cli.contradiction_of_set", {field, short_entry(record)});
+  for (const model::Prescription& plan : athlete.prescriptions)
+    if (of == "plan" && plan.id == record) {
+      const std::uint64_t day = plan.programme_day.value_or(0);
+      return say("cli.contradiction_of_line", {field, app::movement_name(plan.exercise.value_or("")), say(day == 2 ? "cli.plan_b" : day == 1 ? "cli.plan_a" : "cli.plan_each")});
+    }
+  return field;
+}
+
 std::string contradiction_lines(const model::Athlete& athlete) {
   std::string all;
-  each_contradiction(athlete, [&](const char* of, const model::RecordId& record, const char* field, const auto& versions) {
-    const bool of_set = std::string_view(of) == "set";
-    const std::string what = of_set ? say("cli.contradiction_of_set", {field_words(field), short_entry(record)}) : field_words(field);
+  app::each_contradiction(athlete, [&](const char* of, const model::RecordId& record, const char* field, const auto& versions) {
+    const std::string what = of_whom(athlete, of, record, field_words(field));
     all += line(say("cli.contradiction_line", {what, versions_text(versions)}));
   });
   return all;
@@ -93,6 +98,23 @@ std::string people_text(const std::vector<Person>& who) {
 
 }  // namespace
 
+std::vector<std::string> plan_lines(const model::Athlete& athlete) {
+  if (athlete.prescriptions.empty()) return {say("plan.none", {name_of(athlete)})};
+  std::vector<std::string> all;
+  for (const model::Prescription& plan : athlete.prescriptions) {
+    const rules::StandingDose dose = app::prescribed_dose(plan);
+    const model::Rung* rung = model::find_rung(dose.exercise);
+    const auto load = dose.load_g ? std::optional(app::load_as_here(athlete, *dose.load_g)) : std::nullopt;
+    const std::uint64_t day = plan.programme_day.value_or(0);
+    bool twice = false;
+    app::each_contradiction(athlete, [&](const char*, const model::RecordId& record, const char*, const auto&) { twice = twice || record == plan.id; });
+    const std::string written = say("cli.plan_line", {dose.exercise, rung == nullptr ? "" : rung->name, number(dose.sets), report::dose(dose.lo, load ? &*load : nullptr),
+                                      number(dose.tgt_rir), number(plan.rest_ms.value_or(0) / 1000), say(day == 2 ? "cli.plan_b" : day == 1 ? "cli.plan_a" : "cli.plan_each")});
+    all.push_back(twice ? say("cli.plan_twice", {written}) : written);
+  }
+  return all;
+}
+
 std::string added(const Person& who) { return line(say("cli.said_added", {who.name, short_id(who.id)})); }
 std::string demo(const std::vector<Person>& who) { return line(say("cli.said_demo", {people_text(who)})); }
 
@@ -101,7 +123,7 @@ std::string listed(const std::vector<const model::Athlete*>& athletes) {
   for (const model::Athlete* athlete : athletes) {
     std::uint64_t sets = 0;
     for (const model::Session& session : athlete->sessions) sets += session.sets.size();
-    const std::uint64_t twice = count_contradictions(*athlete);
+    const std::uint64_t twice = app::contradictions_of(*athlete);
     const std::string one = say("cli.athlete_line", {short_id(athlete->scope), name_of(*athlete), app::count_words(athlete->sessions.size(), "cli.sessions_one", "cli.sessions_many"),
                                                      app::count_words(sets, "cli.sets_one", "cli.sets_many")});
     all += line(twice == 0 ? one : say("cli.athlete_twice", {one, number(twice)}));
@@ -112,7 +134,7 @@ std::string listed(const std::vector<const model::Athlete*>& athletes) {
 std::string athlete(const model::Athlete& athlete) {
   std::string all = line(say("cli.athlete_head", {name_of(athlete), short_id(athlete.scope)}));
   if (!athlete.birth_year.empty()) all += line(say("cli.athlete_born", {number(*athlete.birth_year.first())}));
-  all += plan_lines(athlete);
+  for (const std::string& one : plan_lines(athlete)) all += line(one);
   for (const model::Session& session : athlete.sessions) {
     all += line(say("cli.session_head", {session.training_day.empty() ? "" : model::iso(*session.training_day.first())}));
     for (const model::SetDone& set : session.sets) all += line(set_line(set));
@@ -135,7 +157,9 @@ std::string kept(const Kept& kept) {
 
 std::string plan(const model::Athlete& athlete) {
   const std::string twice = contradiction_lines(athlete);
-  return plan_lines(athlete) + (twice.empty() ? "" : line(say("cli.athlete_contradictions")) + twice);
+  std::string all;
+  for (const std::string& one : plan_lines(athlete)) all += line(one);
+  return twice.empty() ? all : all + line(say("cli.athlete_contradictions")) + twice;
 }
 
 std::string plan_set(const PlanSet& set, const model::Athlete& athlete) {

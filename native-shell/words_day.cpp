@@ -4,6 +4,7 @@
 #include "answers.h"
 #include "app/decision_words.h"
 #include "app/desk.h"
+#include "app/fact_words.h"
 #include "report/words.h"
 
 namespace slipway::native::words {
@@ -57,10 +58,10 @@ std::string row_text(const Coming& coming, const app::PlanRow& row) {
   std::string what = row.trains() ? app::dose_words(athlete, row.decision.dose) : say(row.decision.action == rules::Action::leave_out ? "cli.next_left_out" : "cli.next_stopped");
   if (row.trains() && row.decision.dose.ask_rir) what = say("cli.next_reserve", {what, number(row.decision.dose.rir)});
   std::string out = paragraph(say("cli.next_row", {row.code, name, what}), 0);
-  out += paragraph(with_row(report::sentence(row.decision, app::speaking_of(athlete)), row.decision.row.row), 4);
+  out += paragraph(with_row(report::sentence(row.decision, app::speaking_of(athlete)), report::told(row.decision).row), 4);
   for (const rules::Reason& modifier : row.decision.modifiers)
-    if (const std::string words = report::sentence(modifier, app::speaking_of(athlete)); !words.empty()) out += paragraph(with_row(words, modifier.row), 4);
-  for (const std::string& entry : app::entries_behind(coming.plan, row.decision.row, row.decision.line, coming.plan.today)) out += paragraph(entry, 4);
+    if (const std::string words = report::sentence(modifier, app::speaking_of(athlete)); &modifier != &report::told(row.decision) && !words.empty()) out += paragraph(with_row(words, modifier.row), 4);
+  for (const std::string& entry : app::entries_behind(coming.plan, report::told(row.decision), row.decision.line, coming.plan.today)) out += paragraph(entry, 4);
   return out;
 }
 
@@ -83,13 +84,26 @@ std::string set_text(const model::SetDone& set) {
   return set.corrected ? say("cli.report_corrected", {dose}) : dose;
 }
 
-std::string session_text(const model::Session& session) {
+// The decision that stood on the board for an exercise; the newest if it was shown anew.
+const model::Decision* shown_for(const model::Athlete& athlete, const model::Session& session, const std::string& exercise) {
+  const model::Decision* found = nullptr;
+  for (const model::Decision& shown : athlete.decisions)
+    if (shown.session == session.id && shown.exercise == exercise) found = &shown;
+  return found;
+}
+
+std::string session_text(const model::Athlete& athlete, const model::Session& session) {
   std::string head = say("cli.report_session", {model::weekday_date(app::day_of_session(session)), session.programme_day == 2U ? "B" : "A"});
   if (!session.finish.empty()) {
     const model::Finish& finish = *session.finish.first();
-    head = say("cli.report_finish", {head, number(finish.minutes.value_or(0)), number(app::effort_of(finish))});
+    const auto add = [&head](const std::string& more) { head = say("dose.and", {head, more}); };
+    add(say("cli.report_finished"));
+    if (finish.minutes) add(say("cli.report_minutes", {number(*finish.minutes)}));
+    if (finish.effort_tenths) add(say("cli.report_effort", {number(app::effort_of(finish))}));
+    if (finish.short_reason) add(app::short_words(*finish.short_reason));
   }
   std::string out = paragraph(head, 0);
+  if (session.sets.empty()) out += paragraph(say("cli.report_no_sets"), 4);
   std::vector<std::string> order;
   for (const model::SetDone& set : session.sets)
     if (std::find(order.begin(), order.end(), set.exercise) == order.end()) order.push_back(set.exercise);
@@ -98,6 +112,7 @@ std::string session_text(const model::Session& session) {
     for (const model::SetDone& set : session.sets)
       if (set.exercise == exercise) sets += (sets.empty() ? "" : "; ") + set_text(set);
     out += paragraph(say("cli.report_sets", {app::capital(app::movement_name(exercise)), sets}), 4);
+    if (const model::Decision* shown = shown_for(athlete, session, exercise)) out += paragraph(with_row(app::reason_shown(athlete, *shown), shown->row), 8);
   }
   return out;
 }
@@ -117,6 +132,42 @@ std::string body_text(const Report& report) {
   for (const model::Soreness& sore : athlete.soreness)
     if (report.shows(sore.day) && sore.level > 0)
       out += paragraph(say("cli.report_sore", {model::weekday_date(sore.day), app::sore_words(sore.region), app::count_words(sore.days, "cli.days_one", "cli.days_many")}), 0);
+  for (const model::Illness& ill : athlete.illnesses)
+    if (report.shows(ill.day))
+      out += paragraph(say(ill.state == model::IllnessState::well ? "cli.report_well" : ill.state == model::IllnessState::head_cold ? "cli.report_cold" : "cli.report_ill",
+                           {model::weekday_date(ill.day)}), 0);
+  std::string fine;
+  for (const model::Check& check : athlete.checks)
+    if (report.shows(check.day)) fine = fine.empty() ? model::weekday_date(check.day) : say("dose.and", {fine, model::weekday_date(check.day)});
+  if (!fine.empty()) out += paragraph(say("cli.report_checks", {fine}), 0);
+  for (const model::BodyMass& mass : athlete.body_masses)
+    if (report.shows(mass.day)) out += paragraph(say("cli.report_mass", {model::weekday_date(mass.day), model::to_text(mass.mass)}), 0);
+  return out;
+}
+
+// Group, limits, the days of the week, kits.
+std::string who_text(const model::Athlete& athlete) {
+  std::string out;
+  if (!athlete.birth_year.empty()) out += paragraph(say("cli.athlete_born", {number(*athlete.birth_year.first())}), 0);
+  if (!athlete.group.empty()) out += paragraph(say("cli.report_group", {app::words_of(app::known_groups(), *athlete.group.first())}), 0);
+  std::string limits;
+  for (const std::string& one : athlete.limitations) {
+    const std::string limit = app::words_of(app::known_limits(), one);
+    limits = limits.empty() ? limit : say("dose.and", {limits, limit});
+  }
+  if (!limits.empty()) out += paragraph(say("cli.report_limits", {limits}), 0);
+  std::string days;
+  for (std::size_t i = 0; i < athlete.training_days.size(); ++i)
+    if (athlete.training_days[i]) days = days.empty() ? say(app::week_texts()[i]) : say("dose.and", {days, say(app::week_texts()[i])});
+  if (!days.empty()) out += paragraph(say("cli.report_days", {days}), 0);
+  for (const model::Kit& kit : athlete.kits) {
+    std::string has;
+    const auto add = [&has](const std::string& one) { has = has.empty() ? one : say("dose.and", {has, one}); };
+    for (const model::Quantity& load : kit.loads) add(model::to_text(load));
+    for (const std::string& band : kit.bands) add(say("dose.band", {app::words_of(app::known_bands(), band)}));
+    for (const std::string& thing : kit.equipment) add(app::words_of(app::known_equipment(), thing));
+    out += paragraph(say("cli.report_kit", {kit.name, has.empty() ? say("cli.report_kit_unsaid") : has}), 0);
+  }
   return out;
 }
 
@@ -134,6 +185,16 @@ std::string adults_text(const Report& report) {
     if (report.shows(overrule.day)) out += paragraph(say("cli.report_overruled", {model::weekday_date(overrule.day), overrule.row, note(overrule.note)}), 0);
   for (const model::Clearance& clearance : athlete.clearances)
     if (report.shows(clearance.day)) out += paragraph(say("cli.report_cleared", {model::weekday_date(clearance.day), app::region_words(clearance.covers), note(clearance.note)}), 0);
+  for (const model::TickIn& tick : athlete.tick_ins) {
+    if (!report.shows(tick.day) || tick.withdrawn) continue;
+    const std::string line = say("cli.report_tick_in", {model::weekday_date(tick.day), app::adult_words(tick.role)});
+    out += paragraph(tick.second_adult ? say("dose.and", {line, say("cli.report_second")}) : line, 0);
+  }
+  for (const model::Consent& consent : athlete.consents)
+    if (report.shows(consent.day))
+      out += paragraph(say(consent.given ? "cli.report_consent" : "cli.report_no_consent",
+                           {model::weekday_date(consent.day), app::thing_words(consent.thing),
+                            say(consent.from == model::ConsentBy::guardian ? "cli.from_guardian" : consent.from == model::ConsentBy::young_person ? "cli.from_young" : "cli.from_unsaid")}), 0);
   return out;
 }
 
@@ -162,16 +223,18 @@ std::string squad(const SquadList& list) {
 std::string report(const Report& report) {
   const model::Athlete& athlete = *report.coming.athlete;
   std::string out = say("cli.report_head", {report.coming.who.name, model::weekday_date(report.day)}) + "\n";
-  if (!athlete.birth_year.empty()) out += say("cli.athlete_born", {number(*athlete.birth_year.first())}) + "\n";
+  out += who_text(athlete);
   if (!report.needs.empty()) {
     out += heading("cli.report_needs");
     for (const app::NeedFact& fact : report.needs) out += paragraph(with_row(fact.sentence, fact.row), 0);
   }
   out += heading("cli.report_next");
   out += athlete.prescriptions.empty() ? paragraph(say("plan.none", {report.coming.who.name}), 0) : coming_text(report.coming);
+  if (!athlete.prescriptions.empty()) out += heading("cli.report_plan");
+  for (const std::string& line : plan_lines(athlete)) out += paragraph(line, 0);
   std::string sessions;
   for (auto session = athlete.sessions.rbegin(); session != athlete.sessions.rend(); ++session)
-    if (report.shows(app::day_of_session(*session))) sessions += session_text(*session);
+    if (report.shows(app::day_of_session(*session))) sessions += session_text(athlete, *session);
   if (!sessions.empty()) out += heading("cli.report_sessions") + sessions;
   if (const std::string body = body_text(report); !body.empty()) out += heading("cli.report_body") + body;
   if (const std::string adults = adults_text(report); !adults.empty()) out += heading("cli.report_adults") + adults;

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "app/app_inside.h"
+#include "app/decision_words.h"
 #include "app/sides.h"
 #include "report/reasons.h"
 #include "report/words.h"
@@ -33,19 +34,6 @@ bool asked_today(const model::Athlete& athlete, model::Day today) {
   return std::any_of(athlete.checks.begin(), athlete.checks.end(), [&](const auto& check) { return check.day == today; }) ||
          std::any_of(athlete.pains.begin(), athlete.pains.end(), [&](const auto& pain) { return claimed_today(pain.by); }) ||
          std::any_of(athlete.soreness.begin(), athlete.soreness.end(), [&](const auto& sore) { return sore.day == today; });
-}
-
-std::string row_figure(const PlanRow& row, const model::Athlete& athlete) {
-  const rules::Dose& dose = row.decision.dose;
-  std::string reps;
-  std::uint32_t last = 0;
-  for (const rules::SetTarget& target : dose.targets) {
-    if (reps.empty() || target.reps != last) reps += (reps.empty() ? "" : " ") + number(target.reps);
-    last = target.reps;
-  }
-  const std::string count = with_side(say("coming.sets", {number(dose.sets()), reps}), row.rung->one_sided ? say("dose.each_side") : "");
-  if (dose.load_g) return say("dose.load", {count, model::to_text(load_as_here(athlete, *dose.load_g))});
-  return dose.band.empty() ? count : say("dose.load", {count, say("dose.band", {dose.band})});
 }
 
 }  // namespace
@@ -368,9 +356,9 @@ screens::ComingPanel App::Inside::coming_panel(Book& book) {
   for (const PlanRow& row : next->rows) {
     screens::ComingRow line;
     line.movement = capital(row.rung->name);
-    line.dose = row.trains() ? row_figure(row, athlete) : say(row.decision.action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped");
-    line.why = report::sentence(row.decision);
-    line.rule = row.decision.row.row;
+    line.dose = row.trains() ? dose_words(athlete, row.decision.dose) : say(row.decision.action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped");
+    line.why = report::sentence(row.decision, speaking_of(book.athlete(*here)));
+    line.rule = report::told(row.decision).row;
     line.spoken = say("coming.spoken", {line.movement, line.dose, line.why});
     if (!row.swapped_from.empty()) line.state = screens::CellState::swapped;
     else if (row.crossed_out) line.state = screens::CellState::crossed_out;
@@ -388,11 +376,14 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
   view.close_words = say("why.close");
   if (!cell) return view;
   const PlanRow& row = now.rows[cell->row];
-  view.title = say("why.title", {row.rung->name, row_figure(row, book.athlete(*here))});
-  view.sentence = report::sentence(row.decision);
-  view.rule = say("why.rule", {row.decision.row.row});
+  view.title = say("why.title", {row.rung->name, dose_words(book.athlete(*here), row.decision.dose)});
+  const report::Speaking speaking = speaking_of(book.athlete(*here));
+  const rules::Reason& told = report::told(row.decision);
+  view.sentence = report::sentence(row.decision, speaking);
+  view.rule = say("why.rule", {told.row});
   if (row.decision.row.row == "R04" || row.decision.row.row == "R21") view.entries.push_back(say("why.entry_sets"));  // [handbook 5.8]
-  for (const rules::Reason& modifier : row.decision.modifiers) view.entries.push_back(report::sentence(modifier));
+  for (const rules::Reason& modifier : row.decision.modifiers)
+    if (&modifier != &told) view.entries.push_back(report::sentence(modifier, speaking));
   for (const rules::Evidence& evidence : row.decision.row.evidence) {
     if (evidence.of != rules::EvidenceOf::session || evidence.index >= now.situation.history.size()) continue;
     const rules::SessionFact& session = now.situation.history[evidence.index];

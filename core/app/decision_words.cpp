@@ -2,8 +2,12 @@
 
 #include <algorithm>
 
+#include "app/day_plan.h"
 #include "app/desk.h"
+#include "app/situation.h"
+#include "app/sides.h"
 #include "report/words.h"
+#include "rules/decide.h"
 
 namespace slipway::app {
 
@@ -18,10 +22,11 @@ bool is_due(const model::Athlete& athlete, model::Day day) {
 
 std::string reps_of(const rules::Dose& dose) {
   std::string out;
-  std::uint32_t last = 0;
+  const rules::SetTarget* last = nullptr;
   for (const rules::SetTarget& target : dose.targets) {
-    if (out.empty() || target.reps != last) out += (out.empty() ? "" : ", ") + number(target.reps);
-    last = target.reps;
+    if (last == nullptr || !(target == *last))
+      out += (out.empty() ? "" : ", ") + (target.up_to > target.reps ? say("dose.range", {number(target.reps), number(target.up_to)}) : number(target.reps));
+    last = &target;
   }
   return out;
 }
@@ -63,9 +68,29 @@ DayPlan coming_plan(const model::Athlete& athlete, const DayAsked& asked) {
 std::string dose_words(const model::Athlete& athlete, const rules::Dose& dose) {
   const model::Rung* rung = model::find_rung(dose.exercise);
   const std::string reps = rung != nullptr && rung->is_hold() ? say("desk.seconds", {reps_of(dose)}) : reps_of(dose);
-  const std::string count = say("swimmer.sets_of", {number(dose.sets()), reps});
-  if (dose.load_g) return say("dose.load", {count, model::to_text(load_as_here(athlete, *dose.load_g))});
-  return dose.band.empty() ? count : say("dose.load", {count, say("desk.band", {dose.band})});
+  std::string words = with_side(say("swimmer.sets_of", {number(dose.sets()), reps}), rung != nullptr && rung->one_sided ? say("dose.each_side") : "");
+  if (dose.load_g) words = say("dose.load", {words, model::to_text(load_as_here(athlete, *dose.load_g))});
+  else if (!dose.band.empty()) words = say("dose.load", {words, say("desk.band", {dose.band})});
+  if (!dose.first_set_band.empty()) words = say("dose.first_band", {words, dose.first_set_band});
+  const std::string tempo = tempo_words(dose);
+  return tempo.empty() ? words : say("dose.and", {words, tempo});
+}
+
+std::string tempo_words(const rules::Dose& dose) {
+  const model::Rung* rung = model::find_rung(dose.exercise);
+  if (rung == nullptr || dose.tempo.usual()) return {};
+  const rules::Tempo usual = rules::standard_tempo(rung->pattern);
+  std::string out;
+  const auto add = [&out](std::uint32_t seconds, std::uint32_t usually, const char* text_id) {
+    if (seconds == usually) return;
+    const std::string words = say(text_id, {number(seconds)});
+    out = out.empty() ? words : say("dose.and", {out, words});
+  };
+  add(dose.tempo.down, usual.down, "dose.lower");
+  add(dose.tempo.bottom, usual.bottom, "dose.pause_bottom");
+  add(dose.tempo.up, usual.up, "dose.lift");
+  add(dose.tempo.top, usual.top, "dose.pause_top");
+  return out;
 }
 
 std::vector<std::string> entries_behind(const DayPlan& plan, const rules::Reason& reason, const std::string& exercise, model::Day today) {
@@ -76,9 +101,22 @@ std::vector<std::string> entries_behind(const DayPlan& plan, const rules::Reason
   return why;
 }
 
+std::string reason_shown(const model::Athlete& athlete, const model::Decision& shown) {
+  rules::Reason why;
+  why.row = shown.row;
+  for (const std::string& text : shown.args)
+    if (auto argument = read_argument(text)) why.args.push_back(std::move(*argument));
+  return report::sentence(why, speaking_of(athlete));
+}
+
 report::Speaking speaking_of(const model::Athlete& athlete) {
   report::Speaking out;
   out.load = [&athlete](std::int64_t load_g) { return model::to_text(load_as_here(athlete, load_g)); };
+  out.note = [&athlete](const std::string& id) {
+    for (const model::SignOff& seen : athlete.sign_offs)
+      if (model::to_text(seen.id) == id) return seen.note;
+    return std::string();
+  };
   return out;
 }
 

@@ -1,3 +1,4 @@
+#include "app/fact_words.h"
 #include "app/logbook_desk.h"
 
 #include <algorithm>
@@ -58,25 +59,6 @@ std::vector<LogVersion> history_of(const model::SetDone& set, const std::vector<
   }
   std::reverse(out.begin(), out.end());
   return out;
-}
-
-const char* role_text(model::AdultRole role) {
-  switch (role) {
-    case model::AdultRole::coach: return "logbook.adult_coach";
-    case model::AdultRole::assistant: return "logbook.adult_assistant";
-    case model::AdultRole::guardian: return "logbook.adult_guardian";
-    default: return "logbook.adult";
-  }
-}
-
-const char* short_text(model::ShortReason reason) {
-  switch (reason) {
-    case model::ShortReason::no_time: return "logbook.short_no_time";
-    case model::ShortReason::kit_busy: return "logbook.short_kit_busy";
-    case model::ShortReason::too_hard: return "logbook.short_too_hard";
-    case model::ShortReason::pain: return "logbook.short_pain";
-    default: return "logbook.short_other";
-  }
 }
 
 std::string title_of(const model::Session& session) {
@@ -172,7 +154,7 @@ void LogbookDesk::add_sessions(Desk& desk, const model::Athlete& athlete) {
       std::vector<std::string> note{say("logbook.started", {model::clock(session.by.claimed)})};
       if (!session.finish.empty()) {
         note.push_back(finish_words(*session.finish.first()));
-        if (session.finish.first()->short_reason) note.push_back(say(short_text(*session.finish.first()->short_reason)));
+        if (session.finish.first()->short_reason) note.push_back(short_words(*session.finish.first()->short_reason));
       } else {
         note.push_back(say("logbook.not_finished"));
       }
@@ -316,7 +298,7 @@ void LogbookDesk::add_adults(Desk& desk, const model::Athlete& athlete) {
              say("logbook.clearance", {clearance.covers == "general" ? say("swimmer.general") : region_words(clearance.covers)}),
              joined_by_comma({say(clearance.clinician_allowed ? "swimmer.clearance_allowed" : "swimmer.clearance_seen"), clearance.note}), What::clearance, clearance.withdrawn);
   for (const model::TickIn& tick : athlete.tick_ins)
-    entry_of(tick.by, tick.id, tick.day, Icon::coach, say("logbook.tick_in"), joined_by_comma({say(role_text(tick.role)), tick.second_adult ? say("logbook.second_adult") : ""}),
+    entry_of(tick.by, tick.id, tick.day, Icon::coach, say("logbook.tick_in"), joined_by_comma({adult_words(tick.role), tick.second_adult ? say("logbook.second_adult") : ""}),
              What::tick_in, tick.withdrawn);
   for (const model::SignOff& sign_off : athlete.sign_offs) {
     const char* level = sign_off.level == model::SignOffLevel::loaded ? "swimmer.loaded" : sign_off.level == model::SignOffLevel::sound ? "swimmer.sound" : "logbook.sign_off_withdrawn";

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "app/contradictions.h"
 #include "app/desk.h"
 #include "app/situation.h"
 #include "report/reasons.h"
@@ -59,7 +60,14 @@ bool ended(const rules::Reason& w07) {
   return std::any_of(w07.evidence.begin(), w07.evidence.end(), [](const rules::Evidence& one) { return one.of == rules::EvidenceOf::sign_off; });
 }
 
-std::string said(const rules::CoachFact& fact, const model::Athlete& athlete) {
+// Of a sign-off that ended: somebody withdrew it.
+bool withdrawn(const rules::Reason& w07, const rules::SessionSituation& situation) {
+  return std::any_of(w07.evidence.begin(), w07.evidence.end(), [&](const rules::Evidence& one) {
+    return one.of == rules::EvidenceOf::sign_off && situation.sign_offs[one.index].level == rules::SignOffLevel::withdrawn;
+  });
+}
+
+std::string said(const rules::CoachFact& fact, const model::Athlete& athlete, const rules::SessionSituation& situation) {
   const rules::Reason& reason = fact.reason;
   const auto has = [&reason](std::string_view name) { return rules::find_argument(reason, name) != nullptr; };
   const std::string what = argument_words(reason, "what");
@@ -79,7 +87,7 @@ std::string said(const rules::CoachFact& fact, const model::Athlete& athlete) {
     if (what == "date") return report::say("squad.w06_date");
     return has("load_g") ? report::say("squad.w06_load", {model::to_text(model::kilograms_from_grams(rules::find_argument(reason, "load_g")->number))}) : report::say("squad.w06");
   }
-  if (reason.row == "W07") return report::say(ended(reason) ? "squad.w07_ended" : "squad.w07_waits");
+  if (reason.row == "W07") return report::say(withdrawn(reason, situation) ? "squad.w07_withdrawn" : ended(reason) ? "squad.w07_ended" : "squad.w07_waits");
   if (reason.row == "W08") return has("misses") ? report::say("squad.w08_misses", {argument_words(reason, "misses")}) : report::say("squad.w08_same", {argument_words(reason, "sessions")});
   if (reason.row == "W09") return has("days") ? report::say("squad.w09_away", {argument_words(reason, "days")}) : report::say("squad.w09_short", {argument_words(reason, "sessions")});
   if (reason.row == "W14") return report::say("squad.w14");
@@ -132,22 +140,40 @@ void add_fact(std::vector<NeedFact>& facts, const rules::CoachFact& fact, std::s
     told.rank = rank_of(fact, today);
     told.since = fact.since;
     told.words = std::move(words);
-    told.open_form = fact.reason.row == "W07" && argued != nullptr;
+    if (told.row == "W01" || told.row == "W02") told.wants = Wants::clearance;
+    if (told.row == "W07" && argued != nullptr) told.wants = Wants::sign_off;
   }
-  if (alone) told.sessions.push_back(*alone);
+  if (alone) {
+    told.sessions.push_back(*alone);
+    told.wants = Wants::tick_in;
+  }
   if (!exercise.empty() && std::find(told.exercises.begin(), told.exercises.end(), exercise) == told.exercises.end()) told.exercises.push_back(exercise);
+}
+
+// The day the second value of a field was written, of the field that waits longest.
+model::Day twice_since(const model::Athlete& athlete, model::Day today) {
+  model::Day since = today;
+  each_contradiction(athlete, [&since](const char*, const model::RecordId&, const char*, const auto& versions) {
+    model::Day newest = model::day_of(versions.all.front().by.claimed);
+    for (const auto& version : versions.all)
+      if (const model::Day day = model::day_of(version.by.claimed); newest < day) newest = day;
+    if (newest < since) since = newest;
+  });
+  return since;
 }
 
 // What the record itself says: written twice, and entries that are not here.
 void add_facts_of_the_record(Book& book, const model::ScopeId& scope, model::Day today, std::vector<NeedFact>& facts) {
-  const auto add = [&facts](std::int32_t rank, model::Day since, std::string sentence) {
+  const auto add = [&facts](const char* row, std::int32_t rank, Wants wants, model::Day since, std::string words) {
     NeedFact& fact = facts.emplace_back();
+    fact.row = row;
     fact.rank = rank;
+    fact.wants = wants;
     fact.since = since;
-    fact.sentence = std::move(sentence);
+    fact.words = std::move(words);
   };
   if (const std::uint64_t twice = contradictions_of(book.athlete(scope)); twice > 0)
-    add(kRankOfW06, today, count_words(twice, "squad.twice_one", "squad.twice_many"));
+    add("W06", kRankOfW06, Wants::choose, twice_since(book.athlete(scope), today), count_words(twice, "squad.twice_one", "squad.twice_many"));
   std::uint64_t entries = 0;
   std::optional<model::Day> since;
   for (const MissingStretch& gap : book.missing()) {
@@ -155,20 +181,7 @@ void add_facts_of_the_record(Book& book, const model::ScopeId& scope, model::Day
     entries += gap.last - gap.first + 1;
     if (gap.after && (!since || model::day_of(*gap.after) < *since)) since = model::day_of(*gap.after);
   }
-  if (entries > 0) add(kRankOfW13, since.value_or(today), count_words(entries, "squad.missing_one", "squad.missing_many"));
-}
-
-Wants wanted(const NeedFact& fact) {
-  if (fact.row == "W01" || fact.row == "W02") return Wants::clearance;
-  if (fact.open_form) return Wants::sign_off;
-  if (!fact.sessions.empty()) return Wants::tick_in;
-  if (fact.row.empty()) return fact.rank == kRankOfW13 ? Wants::ask_for_it : Wants::choose;
-  return Wants::look;
-}
-
-template <class... Versions>
-std::uint64_t twice(const Versions&... versions) {
-  return (std::uint64_t{versions.contradiction() ? 1U : 0U} + ...);
+  if (entries > 0) add("", kRankOfW13, Wants::ask_for_it, since.value_or(today), count_words(entries, "squad.missing_one", "squad.missing_many"));
 }
 
 }  // namespace
@@ -188,22 +201,21 @@ std::vector<Need> who_needs_the_coach(Book& book, const std::vector<model::Scope
   std::vector<Need> out;
   for (const model::ScopeId& scope : scopes) {
     const model::Athlete& athlete = book.athlete(scope);
-    Need need{scope, {}, Wants::look};
+    Need need{scope, {}};
     const rules::CoachSituation about = coach_situation(book, scope, asked);
     for (const rules::CoachFact& fact : rules::coach_facts(about)) {
       const rules::Argument* what = rules::find_argument(fact.reason, "what");
       if (what != nullptr && what->text == "contradiction") continue;  // told below, with all that is written twice
-      std::string words = said(fact, athlete);
+      std::string words = said(fact, athlete, about.situation);
       add_fact(need.facts, fact, words.empty() ? say("squad.w_other") : std::move(words), asked.today, trained_alone(athlete, about, fact));
     }
+    add_facts_of_the_record(book, scope, asked.today, need.facts);
     for (NeedFact& fact : need.facts) {
       fact.sentence = with_movements(fact.exercises, fact.words);
       if (fact.since != asked.today) fact.sentence = say("squad.since", {fact.sentence, model::weekday_date(fact.since)});
     }
-    add_facts_of_the_record(book, scope, asked.today, need.facts);
     if (need.facts.empty()) continue;
     std::stable_sort(need.facts.begin(), need.facts.end(), [](const NeedFact& a, const NeedFact& b) { return a.rank != b.rank ? a.rank < b.rank : a.since < b.since; });
-    need.wants = wanted(need.facts.front());
     out.push_back(std::move(need));
   }
   std::stable_sort(out.begin(), out.end(), [](const Need& a, const Need& b) {
@@ -215,14 +227,8 @@ std::vector<Need> who_needs_the_coach(Book& book, const std::vector<model::Scope
 }
 
 std::uint64_t contradictions_of(const model::Athlete& athlete) {
-  std::uint64_t count = twice(athlete.name, athlete.birth_year, athlete.birth_month, athlete.group, athlete.programme);
-  for (const model::Prescription& line : athlete.prescriptions)
-    count += twice(line.exercise, line.sets, line.reps, line.reps_high, line.load, line.rir, line.rest_ms, line.programme_day, line.place, line.block,
-                   line.format, line.tempo, line.band, line.grip);
-  for (const model::Session& session : athlete.sessions) {
-    count += twice(session.training_day, session.finish);
-    for (const model::SetDone& set : session.sets) count += twice(set.reps, set.load, set.rir);
-  }
+  std::uint64_t count = 0;
+  each_contradiction(athlete, [&count](auto&&...) { ++count; });
   return count;
 }
 

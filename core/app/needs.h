@@ -17,23 +17,24 @@ struct NeedsAsked {
   std::int64_t now_ms = 0;  // claimed local ms
 };
 
+enum class Wants : std::uint8_t { look, clearance, sign_off, choose, ask_for_it, tick_in };
+
 struct NeedFact {           // one row that holds for an athlete
-  std::string row;          // "W02"; "" for what the record itself says
+  std::string row;          // "W02"; "" for entries that are missing
   std::int32_t rank = 0;    // by the order of the page, times ten
   model::Day since;
   std::string sentence;     // with the movements and the day: "Goblet squat: … Since Mon 2 Nov."
   std::string words;        // without
   std::vector<std::string> exercises;
-  bool open_form = false;   // a sign-off is waited for
+  Wants wants = {};         // what it asks of the coach
   std::vector<model::RecordId> sessions = {};  // W03: trained with load and nobody ticked in
 };
-
-enum class Wants : std::uint8_t { look, clearance, sign_off, choose, ask_for_it, tick_in };
 
 struct Need {
   model::ScopeId scope;
   std::vector<NeedFact> facts;  // most urgent first; never empty
-  Wants wants = Wants::look;    // what the most urgent one asks of the coach
+
+  Wants wants() const { return facts.front().wants; }
 };
 
 // Those of `scopes` with anything to tell, by row, then oldest entry, then id.

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/book.h"
+#include "app/decision_words.h"
 #include "app/desk.h"
 #include "app/sides.h"
 #include "ops/op.h"
@@ -201,7 +202,7 @@ std::string why_words(const BoardState& state, const PlanRow& row) {
   for (const model::Prescription& line : state.athlete.prescriptions)
     if (line.id == row.line && line.load.contradiction())
       return say("session.why_contradiction", {model::to_text(line.load.all[0].value), model::to_text(line.load.all[1].value)});
-  return say("session.why", {report::sentence(row.decision)});
+  return say("session.why", {report::sentence(row.decision, speaking_of(state.athlete))});
 }
 
 }  // namespace
@@ -306,7 +307,8 @@ screens::NextSet next_set(const BoardState& state, const Cell& cell) {
   if (row.rung->is_hold()) next.reps = say("dose.seconds", {next.reps});
   next.load = written.load ? model::to_text(*written.load) : band_words(written.band);
   if (next.load.empty()) next.load = side;
-  next.cue = row.rung->cue;
+  const std::string tempo = tempo_words(row.decision.dose);
+  next.cue = tempo.empty() ? row.rung->cue : say("session.tempo_cue", {capital(tempo), row.rung->cue});
   next.why = why_words(state, row);
   next.why_short = say("session.why_short");
   next.log_words = say(next.extra ? "session.log_extra" : "session.log");

@@ -3,6 +3,7 @@
 #include <array>
 #include <charconv>
 
+#include "app/fact_words.h"
 #include "app/setup_desk.h"
 #include "app/setup_parts.h"
 #include "report/words.h"
@@ -20,25 +21,6 @@ namespace {
 
 // Parts of the facts page that are this room's own; numbered after those of the screens.
 constexpr Setting kKeepFacts{1000}, kTrainingDays{1001}, kGate{1002};
-
-constexpr std::pair<std::string_view, const char*> kGroups[] = {
-    {"youth", "setup.group_youth"}, {"open_water", "setup.group_open_water"}, {"masters", "setup.group_masters"}, {"triathlon", "setup.group_triathlon"}, {"other", "setup.group_other"},
-};
-constexpr std::pair<std::string_view, const char*> kLimits[] = {
-    {"loose_joints", "setup.limit_loose"}, {"shoulder_slipped", "setup.limit_slipped"}, {"heart", "setup.limit_heart"}, {"bones", "setup.limit_bones"}, {"back", "setup.limit_back"},
-};
-constexpr const char* kDays[] = {"setup.mon", "setup.tue", "setup.wed", "setup.thu", "setup.fri", "setup.sat", "setup.sun"};
-// Thickest first, as a kit keeps them.
-constexpr std::pair<std::string_view, const char*> kBands[] = {
-    {"thick", "setup.band_thick"}, {"strong", "setup.band_strong"}, {"middle", "setup.band_middle"}, {"light", "setup.band_light"}, {"thin", "setup.band_thin"},
-};
-// The words of assets/ladders.table.
-constexpr std::pair<std::string_view, const char*> kEquipment[] = {
-    {"bar", "setup.kit_bar"},           {"low_bar", "setup.kit_low_bar"}, {"bench", "setup.kit_bench"},     {"box", "setup.kit_box"},     {"step", "setup.kit_step"},
-    {"band", "setup.kit_band"},         {"dumbbell", "setup.kit_dumbbell"}, {"kettlebell", "setup.kit_kettlebell"}, {"barbell", "setup.kit_barbell"}, {"plate", "setup.kit_plate"},
-    {"vest", "setup.kit_vest"},         {"belt", "setup.kit_belt"},       {"machine", "setup.kit_machine"}, {"mat", "setup.kit_mat"},     {"stick", "setup.kit_stick"},
-    {"rail", "setup.kit_rail"},         {"rack", "setup.kit_rack"},       {"wall", "setup.kit_wall"},       {"space", "setup.kit_space"},
-};
 
 // Implements as they are commonly found; each gym edits its own list [handbook 1.3]. In tenths.
 struct Preset {
@@ -76,8 +58,7 @@ void flip(std::vector<std::string>& words, std::string_view word) {
   else words.erase(found);
 }
 
-template <std::size_t N>
-FormPart ticks(Setting id, std::string label, const std::pair<std::string_view, const char*> (&all)[N], const std::vector<std::string>& ticked) {
+FormPart ticks(Setting id, std::string label, std::span<const FactWord> all, const std::vector<std::string>& ticked) {
   FormPart part = setup_part(FormKind::ticks, id, std::move(label));
   for (const auto& [word, text] : all) part.choices.push_back({.label = say(text), .chosen = holds(ticked, word)});
   return part;
@@ -150,11 +131,11 @@ void SetupDesk::facts_page(Desk& desk, SetupView& view) {
   born.refused = now.born_refused;
   born.detail = say("setup.born_help");
   FormPart group = setup_part(FormKind::choices, Setting::group, say("setup.group"));
-  for (const auto& [word, text] : kGroups) group.choices.push_back({.label = say(text), .chosen = now.group == word});
+  for (const auto& [word, text] : known_groups()) group.choices.push_back({.label = say(text), .chosen = now.group == word});
   FormPart days = setup_part(FormKind::ticks, kTrainingDays, say("setup.days"));
-  for (std::size_t i = 0; i < std::size(kDays); ++i) days.choices.push_back({.label = say(kDays[i]), .chosen = i < now.days.size() && now.days[i]});
+  for (std::size_t i = 0; i < week_texts().size(); ++i) days.choices.push_back({.label = say(week_texts()[i]), .chosen = i < now.days.size() && now.days[i]});
   days.detail = say("setup.days_help");
-  view.parts = {std::move(name), std::move(born), std::move(group), std::move(days), ticks(Setting::limits, say("setup.limits"), kLimits, now.limits)};
+  view.parts = {std::move(name), std::move(born), std::move(group), std::move(days), ticks(Setting::limits, say("setup.limits"), known_limits(), now.limits)};
   if (now.of && desk.settings.is_coach() && !model::is_youth(desk.book.athlete(*now.of), desk.today))
     view.parts.push_back(choices_part(kGate, say("setup.gate"), {say("setup.off"), say("setup.on")}, now.gate ? 1 : 0));
   if (shows_mass(desk)) {
@@ -176,7 +157,7 @@ void SetupDesk::answer_facts(Desk& desk, const screens::SetupAnswer& given) {
   if (given.setting == kKeepFacts) {
     keep_facts(desk);
   } else if (given.setting == kTrainingDays) {
-    now.days.resize(std::size(kDays), false);
+    now.days.resize(week_texts().size(), false);
     if (given.choice < now.days.size()) now.days[given.choice] = !now.days[given.choice];
   } else if (given.setting == kGate) {
     now.gate = given.choice == 1;
@@ -189,10 +170,10 @@ void SetupDesk::answer_facts(Desk& desk, const screens::SetupAnswer& given) {
   } else if (given.setting == Setting::mass) {
     now.mass = given.text;
     now.mass_refused.clear();
-  } else if (given.setting == Setting::group && given.choice < std::size(kGroups)) {
-    now.group = kGroups[given.choice].first;
-  } else if (given.setting == Setting::limits && given.choice < std::size(kLimits)) {
-    flip(now.limits, kLimits[given.choice].first);
+  } else if (given.setting == Setting::group && given.choice < known_groups().size()) {
+    now.group = known_groups()[given.choice].word;
+  } else if (given.setting == Setting::limits && given.choice < known_limits().size()) {
+    flip(now.limits, known_limits()[given.choice].word);
   }
 }
 
@@ -230,7 +211,7 @@ void SetupDesk::keep_facts(Desk& desk) {
   }
   if (now.of && now.group != before.group) change.group = now.group;
   if (now.limits != before.limits) change.limitations = now.limits;
-  if (now.days != before.days && now.days.size() == std::size(kDays)) change.training_days = now.days;
+  if (now.days != before.days && now.days.size() == week_texts().size()) change.training_days = now.days;
   if (now.of && now.gate != before.gate) change.sign_off_gate = now.gate;
   std::optional<model::ScopeId> who = now.of;
   if (!who) {
@@ -279,7 +260,7 @@ void SetupDesk::kit_page(Desk& desk, SetupView& view) {
   FormPart preset = setup_part(FormKind::choices, Setting::preset, say("setup.preset"));
   for (const Preset& one : kPresets) preset.choices.push_back({.label = say(one.text), .chosen = loads_of(one) == kit.loads});
   view.parts = {std::move(loads), std::move(add), keys_part(Setting::add_load_key, {{.label = say("setup.add_load_key"), .icon = screens::Icon::plus}}, false), std::move(preset),
-                ticks(Setting::bands, say("setup.bands"), kBands, kit.bands), ticks(Setting::equipment, say("setup.equipment"), kEquipment, kit.equipment)};
+                ticks(Setting::bands, say("setup.bands"), known_bands(), kit.bands), ticks(Setting::equipment, say("setup.equipment"), known_equipment(), kit.equipment)};
 }
 
 void SetupDesk::answer_kit(Desk& desk, const screens::SetupAnswer& given) {
@@ -319,21 +300,21 @@ void SetupDesk::answer_kit(Desk& desk, const screens::SetupAnswer& given) {
       change.loads = loads_of(kPresets[given.choice]);
       break;
     case Setting::bands: {
-      if (given.choice >= std::size(kBands)) return;
+      if (given.choice >= known_bands().size()) return;
       std::vector<std::string> bands = kit.bands;
-      flip(bands, kBands[given.choice].first);
+      flip(bands, known_bands()[given.choice].word);
       const auto place = [](const std::string& band) {
-        const auto found = std::find_if(std::begin(kBands), std::end(kBands), [&](const auto& one) { return one.first == band; });
-        return found - std::begin(kBands);
+        const auto found = std::find_if(std::begin(known_bands()), std::end(known_bands()), [&](const auto& one) { return one.word == band; });
+        return found - std::begin(known_bands());
       };
       std::stable_sort(bands.begin(), bands.end(), [&](const std::string& a, const std::string& b) { return place(a) < place(b); });
       change.bands = std::move(bands);
       break;
     }
     case Setting::equipment: {
-      if (given.choice >= std::size(kEquipment)) return;
+      if (given.choice >= known_equipment().size()) return;
       std::vector<std::string> words = kit.equipment;
-      flip(words, kEquipment[given.choice].first);
+      flip(words, known_equipment()[given.choice].word);
       change.equipment = std::move(words);
       break;
     }

@@ -28,7 +28,8 @@ screens::Icon icon_of(const Need& need) {
   if (row == "W08") return screens::Icon::held;
   if (row == "W09") return screens::Icon::missing;
   if (row == "W14") return screens::Icon::up;
-  if (row.empty()) return need.wants == Wants::ask_for_it ? screens::Icon::missing : screens::Icon::conflict;
+  if (need.wants() == Wants::choose) return screens::Icon::conflict;
+  if (need.wants() == Wants::ask_for_it) return screens::Icon::missing;
   return screens::Icon::why;
 }
 
@@ -146,8 +147,8 @@ screens::NeedRow SquadDesk::need_row(Desk& desk, std::size_t index) {
   row.name = desk.book.athlete(need.scope).name.value_or("");
   row.sentence = need.facts.size() == 1 ? first.sentence
                                         : say("squad.and_more", {first.sentence, count_words(need.facts.size() - 1, "squad.more_one", "squad.more_many")});
-  row.rule = first.row.empty() ? say(need.wants == Wants::ask_for_it ? "squad.rule_missing" : "squad.rule_twice") : first.row;
-  switch (need.wants) {
+  row.rule = need.wants() == Wants::choose ? say("squad.rule_twice") : first.row.empty() ? say("squad.rule_missing") : first.row;
+  switch (need.wants()) {
     case Wants::clearance: row.key_words = say("squad.key_see"); break;
     case Wants::sign_off: row.key_words = say("squad.key_sign_off"); break;
     case Wants::choose: row.key_words = say("squad.key_choose"); break;
@@ -206,7 +207,7 @@ void SquadDesk::tick_in_afterwards(Desk& desk, const Need& need) {
 
 void SquadDesk::press_need(Desk& desk, std::size_t index) {
   const Need need = needs_[index];  // a copy: what is kept now makes the list anew
-  switch (need.wants) {
+  switch (need.wants()) {
     case Wants::choose:
     case Wants::ask_for_it: desk.go(screens::Place::exchange); break;
     case Wants::sign_off: {

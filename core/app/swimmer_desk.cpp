@@ -184,10 +184,10 @@ screens::Decision SwimmerDesk::row_decision(Desk& desk, std::size_t, const PlanR
   }
   const report::Speaking speaking = speaking_of(athlete);
   out.sentence = report::sentence(row.decision, speaking);
-  out.rule = row.decision.row.row;
-  out.why = entries_behind(now, row.decision.row, row.decision.line, desk.today);
+  out.rule = report::told(row.decision).row;
+  out.why = entries_behind(now, report::told(row.decision), row.decision.line, desk.today);
   for (const rules::Reason& modifier : row.decision.modifiers)
-    if (std::string words = report::sentence(modifier, speaking); !words.empty()) out.why.push_back(say("swimmer.why_rule", {words, modifier.row}));
+    if (std::string words = report::sentence(modifier, speaking); &modifier != &report::told(row.decision) && !words.empty()) out.why.push_back(say("swimmer.why_rule", {words, modifier.row}));
   out.spoken = out.title;
   return out;
 }

@@ -149,10 +149,10 @@ class Finding {
     // The later year is the younger, for whom the tighter limits hold.
     add<std::uint64_t>("athlete", what, {athlete_.birth_year, say("exchange.field_born"), text_of_number, Safer::more, less_number, read_number},
                        to_athlete(&AthleteChange::birth_year));
-    add<std::uint64_t>("athlete", what, {athlete_.birth_month, say("exchange.field_month"), text_of_number, Safer::more, less_number, read_number},
+    add<std::uint64_t>("athlete", what, {athlete_.birth_month, say("field.birth_month"), text_of_number, Safer::more, less_number, read_number},
                        to_athlete(&AthleteChange::birth_month));
-    add<std::string>("athlete", what, {athlete_.group, say("exchange.field_group"), text_of_word}, to_athlete(&AthleteChange::group));
-    add<model::Programme>("programme", what, {athlete_.programme, say("exchange.field_programme"), text_of_programme},
+    add<std::string>("athlete", what, {athlete_.group, say("field.group"), text_of_word}, to_athlete(&AthleteChange::group));
+    add<model::Programme>("programme", what, {athlete_.programme, say("field.programme"), text_of_programme},
                           [scope = scope_](Book& book, Author author, const model::Programme& value) -> Applied {
                             const auto kept = book.set_programme(scope, value, author);
                             if (!kept) return kept.error();
@@ -171,26 +171,26 @@ class Finding {
     add<std::string>(id, what, {line.exercise, say("field.exercise"), text_of_exercise}, to_plan(line.id, &Plan::exercise));
     whole(line.sets, say("field.sets"), Safer::fewer, &Plan::sets);
     whole(line.reps, say("field.reps"), Safer::fewer, &Plan::reps);
-    whole(line.reps_high, say("exchange.field_reps_high"), Safer::fewer, &Plan::reps_high);
+    whole(line.reps_high, say("field.reps_high"), Safer::fewer, &Plan::reps_high);
     add<model::Quantity>(id, what, {line.load, say("field.load"), text_of_load, Safer::fewer, less_load, read_load}, to_plan(line.id, &Plan::load));
     whole(line.rir, say("field.rir"), Safer::more, &Plan::rir);
     add<std::uint64_t>(id, what, {line.rest_ms, say("field.rest_ms"), text_of_rest, Safer::more, less_number, read_seconds}, to_plan(line.id, &Plan::rest_ms));
-    add<std::uint64_t>(id, what, {line.programme_day, say("exchange.field_day"), text_of_day}, to_plan(line.id, &Plan::programme_day));
-    whole(line.block, say("exchange.field_block"), Safer::first, &Plan::block);
-    whole(line.place, say("exchange.field_place"), Safer::first, &Plan::place);
-    add<std::uint64_t>(id, what, {line.format, say("exchange.field_format"), text_of_format}, [scope = scope_, record = line.id](Book& book, Author author, const std::uint64_t& value) {
+    add<std::uint64_t>(id, what, {line.programme_day, say("field.programme_day"), text_of_day}, to_plan(line.id, &Plan::programme_day));
+    whole(line.block, say("field.block"), Safer::first, &Plan::block);
+    whole(line.place, say("field.place"), Safer::first, &Plan::place);
+    add<std::uint64_t>(id, what, {line.format, say("field.format"), text_of_format}, [scope = scope_, record = line.id](Book& book, Author author, const std::uint64_t& value) {
       PlanLineEntry change;
       change.format = static_cast<model::Format>(value);
       return book.change_plan_line(scope, record, change, author);
     });
-    add<std::vector<std::uint64_t>>(id, what, {line.tempo, say("exchange.field_tempo"), text_of_tempo}, to_plan(line.id, &Plan::tempo));
-    add<std::string>(id, what, {line.band, say("exchange.field_band"), text_of_word}, to_plan(line.id, &Plan::band));
-    add<std::string>(id, what, {line.grip, say("exchange.field_grip"), text_of_word}, to_plan(line.id, &Plan::grip));
+    add<std::vector<std::uint64_t>>(id, what, {line.tempo, say("field.tempo"), text_of_tempo}, to_plan(line.id, &Plan::tempo));
+    add<std::string>(id, what, {line.band, say("field.band"), text_of_word}, to_plan(line.id, &Plan::band));
+    add<std::string>(id, what, {line.grip, say("field.grip"), text_of_word}, to_plan(line.id, &Plan::grip));
   }
 
   void finish(const model::Session& session) {
     add<model::Finish>(model::to_text(session.id), say("exchange.what_session", {model::weekday_date(day_of_session(session))}),
-                       {session.finish, say("exchange.field_finish"), text_of_finish},
+                       {session.finish, say("field.finish"), text_of_finish},
                        [scope = scope_, record = session.id](Book& book, Author author, const model::Finish& value) -> Applied {
                          const auto kept = book.finish_session(scope, record, value, author);
                          if (!kept) return kept.error();

@@ -99,7 +99,7 @@ class Telling {
     if (reason_.row == "R18") return next();
     if (reason_.row == "R20") return all_reps();
     if (reason_.row == "R27") return phase();
-    if (reason_.row == "R28") return say("reason.back_to_form", {speaking_.note.empty() ? say("reason.form_word") : speaking_.note});
+    if (reason_.row == "R28") return say("reason.back_to_form", {note()});
     if (reason_.row == "M10") return say("reason.reps_fell", {fact("reserve")});
     return {};
   }
@@ -136,6 +136,10 @@ class Telling {
   std::string text(std::string_view name) const {
     const rules::Argument* found = find_argument(reason_, name);
     return found == nullptr ? std::string() : found->text;
+  }
+  std::string note() const {
+    const std::string words = speaking_.note ? speaking_.note(text("note")) : std::string();
+    return words.empty() ? say("reason.form_word") : words;
   }
   std::string what() const { return text("what"); }
 
@@ -201,11 +205,14 @@ std::string part_word(std::string_view region, std::uint32_t joints) {
 
 std::string sentence(const Reason& reason, const Speaking& speaking) { return Telling(reason, speaking).sentence(); }
 
+const Reason& told(const rules::ExerciseDecision& exercise) {
+  const bool left_out = exercise.action == rules::Action::leave_out && !exercise.modifiers.empty();
+  return left_out ? exercise.modifiers.back() : exercise.row;
+}
+
 std::string sentence(const rules::ExerciseDecision& exercise, const Speaking& speaking) {
-  // What is left out is so for the last thing that acted on it, whatever row its dose came from.
-  if (exercise.action != rules::Action::leave_out || exercise.modifiers.empty()) return sentence(exercise.row, speaking);
-  const Reason& last = exercise.modifiers.back();
-  return last.row == "6.1" ? say("reason.nothing_here") : sentence(last, speaking);
+  const Reason& reason = told(exercise);
+  return &reason != &exercise.row && reason.row == "6.1" ? say("reason.nothing_here") : sentence(reason, speaking);
 }
 
 std::string sentence(const rules::SessionDecision& session, const rules::ExerciseDecision* exercise, const Speaking& speaking) {

@@ -12,13 +12,15 @@
 namespace slipway::report {
 
 struct Speaking {
+  std::function<std::string(const std::string& sign_off)> note = {};  // the words of a withdrawn sign-off, by its id [R28]
   std::function<std::string(std::int64_t load_g)> load = {};  // in the units of the reader; missing: "22.5 kg"
-  std::string note = {};                                      // R28: the words of the coach's note
 };
 
 // Empty where the row has no words of its own.
 std::string sentence(const rules::Reason& reason, const Speaking& speaking = {});
-// Of an exercise that is left out: why. Else the row its dose came from.
+// What acted last on an exercise that is left out; else the row its dose came from.
+const rules::Reason& told(const rules::ExerciseDecision& exercise);
+// The sentence of what is told.
 std::string sentence(const rules::ExerciseDecision& exercise, const Speaking& speaking = {});
 // What a decision says first: the stop of the session, else the row of the exercise.
 std::string sentence(const rules::SessionDecision& session, const rules::ExerciseDecision* exercise, const Speaking& speaking = {});

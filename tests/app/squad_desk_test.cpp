@@ -128,7 +128,7 @@ TEST_CASE("one pain that stops several movements is told once, with how many it 
   REQUIRE(coach.book().note_pain(hurt, pain, app::Author::swimmer).ok());
   const auto needs = app::who_needs_the_coach(coach.book(), {hurt}, {coach.today(), coach.book().now().local_ms});
   REQUIRE(needs.size() == 1);
-  CHECK(needs[0].wants == app::Wants::clearance);
+  CHECK(needs[0].wants() == app::Wants::clearance);
   std::size_t stops = 0;
   for (const app::NeedFact& fact : needs[0].facts) stops += fact.row == "W02" ? 1 : 0;
   CHECK(stops == 1);

@@ -105,7 +105,7 @@ const wanted = [
   // Not settled on the second day, so R01 and not R02: everything that loads the shoulder stops. "3 to 5" counts as 5.
   ['Moth', [['W02', 1, 'Low incline body row and 5 more: Pain 5/10 in the front shoulder. Stop this and see a clinician.']]],
   ['Fern', [['W05', 5, 'Goblet squat and split squat, goblet: Still sore after 6 days: less this time.']]],
-  ['Odd', [[null, 0, '1 line is written twice. The safer value is in use till somebody chooses.']]],
+  ['Odd', [['W06', 0, '1 line is written twice. The safer value is in use till somebody chooses.']]],
   ['Juno', [['W07', 7, 'Goblet squat: Reps are there. Waits for your look at the form.']]],
   ['Tam', [['W08', 7, 'Goblet squat: Below the range in 2 sessions. Reduced.']]],
   ['Sol', [['W09', 13, 'No session for 13 days, though planned.']]],
@@ -198,8 +198,7 @@ journey('ten browsers hand over, the coach merges natively, and the list is what
   command(other, 'bundle', 'merge', back, ...[...bundles].reverse());
   equal(command(other, 'check').digests, command(coach, 'check').digests, 'the same bytes in any order');
 
-  // Each with its row, since when (days ago) and why; of two rows alike the older comes first [6.9]. Written twice stands
-  // where 6.9 has "contradictory entries", W06; the record says it, no row of the rules.
+  // Each with its row, since when (days ago) and why; of two rows alike the older comes first [6.9]; written twice is W06.
   const today = command(coach, 'squad').day;
   const ago = (day) => Math.round((Date.parse(today) - Date.parse(day)) / dayMs);
   const list = command(coach, 'squad').needs_the_coach.map(({ athlete, facts }) =>

@@ -14,7 +14,8 @@ FACTS = {"decisions", "pains", "soreness", "checks", "red_flags", "clearances", 
          "illnesses", "overrulings", "swaps"}
 FIELD = {"value", "contradiction", "values"}
 BY = {"author", "incarnation", "entry", "lam", "claimed"}
-SET = {"entry", "exercise", "round", "reps", "load", "rir", "written_reps", "written_load", "as_written", "left_out", "corrected",
+SET = {"entry", "exercise", "round", "reps", "load", "rir", "written_reps", "written_load", "as_written", "left_out", "side", "warm_up",
+       "form_broke", "two_more", "corrected",
        "revived", "by"}
 
 

@@ -27,6 +27,12 @@ def facts(world):
     equal([(one["region"], one["level"], one["days"], one["day"]) for one in shown["soreness"]], [("hips_thighs", 2, 3, "2026-03-02")], "soreness")
     equal(len(shown["checks"]), 1, "checks")
     equal(shown["body_masses"][0]["mass"], {"typed": "141", "unit": "lb", "grams": 63957}, "a mass keeps its unit")  # 141 × 453.59237 g [handbook 1.3]
+    printed = store.run("report", "Otter", *DAY).out
+    for words in ("46 min", "effort 5 of 10", "short: no time", "body mass 141", "Nothing hurts", "What is written", "Kit "):
+        holds(words in printed, f"the report says {words}: {printed}")
+    store.run("log", "finish", "Otter", "--effort", 7, *by)  # only the effort anew: minutes and reason stay
+    finish = store.json("athlete", "show", "Otter")["sessions"][0]["finish"][0]
+    equal((finish["effort_tenths"], finish["minutes"], finish["short_reason"]), (70, 46, "no_time"), "what is not said anew stays")
     finish = shown["sessions"][0]["finish"][0]
     equal((finish["effort_tenths"], finish["minutes"], finish["short_reason"], finish["by"]["author"]), (50, 46, "no_time", "swimmer"), "finish")
 
@@ -116,7 +122,7 @@ def squad(world):
     listed = store.json("squad", "--day", "2026-11-25")
     rows = {line["athlete"]["name"]: [fact["row"] for fact in line["facts"]] for line in listed["needs_the_coach"]}
     # assets/demo.table plants the stories; the order is that of handbook 6.9.
-    planted = {"warning": "W01", "shoulder_twice": "W02", "unsigned": "W07", "sore_long": "W05", "heavier": "W06", "written_twice": None, "misses": "W08",
+    planted = {"warning": "W01", "shoulder_twice": "W02", "unsigned": "W07", "sore_long": "W05", "heavier": "W06", "written_twice": "W06", "misses": "W08",
                "gone": "W09", "grumble": "W04"}
     stories = {}
     for row in (TOP / "assets/demo.table").read_text("utf8").splitlines():
@@ -127,11 +133,14 @@ def squad(world):
         if story in planted:
             holds(name in rows and planted[story] in rows[name], f"{name} ({story}): {rows.get(name)}")
     holds("Wren" not in rows, "nothing is made of steady training")
-    def urgency(row):  # handbook 6.9; written twice stands at W06, a sign-off that waits longer than 14 days after W04
-        return 60 if row is None else int(row[1:]) * 10
+    def urgency(row):  # handbook 6.9; a sign-off that waits longer than 14 days after W04
+        return 130 if row is None else int(row[1:]) * 10
     firsts = [line["facts"][0] for line in listed["needs_the_coach"]]
     ranks = [45 if fact["row"] == "W07" and fact["since"] < "2026-11-11" else urgency(fact["row"]) for fact in firsts]
     equal(ranks, sorted(ranks), "order")
+    # Rows alike: the one that waits longest first.
+    days = [(rank, fact["since"]) for rank, fact in zip(ranks, firsts)]
+    equal(days, sorted(days), "of two alike the older first")
     equal((listed["needs_the_coach"][0]["athlete"]["name"], listed["needs_the_coach"][1]["athlete"]["name"]), ("Ash", "Moth"), "the two to see today")
 
 

@@ -58,7 +58,9 @@ TEST_CASE("breaks, cuts and holds say the sentence of the handbook") {
   CHECK(said("R28") == "Form first: lighter until it looks right.");
   rules::Reason withdrawn;
   withdrawn.row = "R28";
-  CHECK(sentence(withdrawn, {.note = "Heels come up"}) == "Heels come up: lighter until it looks right.");
+  withdrawn.args = {word("note", "an id")};
+  const auto note = [](const std::string& id) { return std::string(id == "an id" ? "Heels come up" : ""); };
+  CHECK(sentence(withdrawn, {.note = note}) == "Heels come up: lighter until it looks right.");
 }
 
 TEST_CASE("steps up say what goes up, in the reader's own units") {
