@@ -49,7 +49,11 @@ class Words {
 
  private:
   // Without it a minus would wrap around to a very large number.
-  const CLI::Validator whole = CLI::Validator(CLI::NonNegativeNumber).description("");
+  const CLI::Validator whole{[](std::string& text) {
+                               const bool digits = !text.empty() && text.find_first_not_of("0123456789") == std::string::npos;
+                               return digits ? std::string() : say("cli.whole", {text});
+                             },
+                             ""};
   static constexpr std::size_t kColumn = 34;  // where the meanings begin in the help
 
   CLI::App& command(CLI::App& above, const std::string& word, const std::string& text, Command which) {

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "answers.h"
+#include "app/decision_words.h"
 #include "app/desk.h"
 #include "commands.h"
 
@@ -222,6 +223,11 @@ Noted clear(At at) {
   entry.day = at.day;
   entry.clinician_allowed = at.asked.clinician;
   const model::Athlete& athlete = at.athlete();
+  if (entry.covers != "general" && app::find_pain_part(entry.covers) == nullptr) {
+    std::string all = "general";
+    for (const app::PainPart& part : app::pain_parts()) all += ", " + std::string(part.region);
+    return model::error(ErrorKind::invalid, "cli.choice", {"PART", entry.covers, all});
+  }
   for (const model::RedFlag& report : athlete.red_flags) {
     const std::string covers = report.group == model::FlagGroup::local ? report.region : "general";
     if (covers == entry.covers && !model::is_cleared(athlete, report.id)) entry.reports.push_back(report.id);
@@ -231,25 +237,61 @@ Noted clear(At at) {
   return at.book.note_clearance(at.who, entry, at.asked.author);
 }
 
-// A row such as R22, as "next" prints it behind each sentence; a rung is none.
-bool is_a_row(const std::string& row) { return model::find_rung(row) == nullptr; }
+// The line of the session that comes whose exercise is named, as it stands or as it was written.
+const app::PlanRow* row_for(const app::DayPlan& plan, const std::string& exercise) {
+  for (const app::PlanRow& row : plan.rows)
+    if (row.rung->id == exercise || row.decision.line == exercise || row.decision.standing.exercise == exercise) return &row;
+  return nullptr;
+}
 
+// The rows that are in force: of one line, or of the session.
+std::string rows_in_force(const app::DayPlan& plan, const app::PlanRow* row) {
+  if (row != nullptr) return row->decision.row.row;
+  std::string all = plan.decision.whether != rules::Whether::normal ? plan.decision.gate.row : plan.decision.when_row.row;
+  for (const app::PlanRow& one : plan.rows)
+    for (const rules::Reason& modifier : one.decision.modifiers)
+      if (all.find(modifier.row) == std::string::npos) all += (all.empty() ? "" : ", ") + modifier.row;
+  return all;
+}
+
+// What is overruled has to be in force at the session that comes. A dose given with it is written into the line, as the coach's own.
 Noted overrule(At at) {
-  if (!is_a_row(at.asked.row)) return model::error(ErrorKind::invalid, "cli.overrule_row", {at.asked.row, at.athlete().name.value_or("")});
+  const std::string name = at.athlete().name.value_or("");
+  if (model::find_rung(at.asked.row) != nullptr) return model::error(ErrorKind::invalid, "cli.overrule_row", {at.asked.row, name});
+  const app::DayPlan plan = app::coming_plan(at.athlete(), {.today = at.day, .now_ms = at.book.now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});
+  const app::PlanRow* row = at.asked.exercise.empty() ? nullptr : row_for(plan, at.asked.exercise);
+  if (!at.asked.exercise.empty() && row == nullptr) return model::error(ErrorKind::invalid, "cli.overrule_no_line", {at.asked.exercise, name});
+  const std::string in_force = rows_in_force(plan, row);
+  if (in_force.find(at.asked.row) == std::string::npos)
+    return model::error(ErrorKind::invalid, "cli.overrule_not_now", {at.asked.row, name, in_force.empty() ? "-" : in_force});
   model::Overrule entry;
   entry.row = at.asked.row;
-  entry.exercise = at.asked.exercise;
+  if (row != nullptr) entry.exercise = row->decision.line.empty() ? row->decision.standing.exercise : row->decision.line;
   entry.note = at.asked.note;
   entry.day = at.day;
-  entry.sets = at.asked.sets;
-  entry.reps = at.asked.reps;
-  entry.choice = at.asked.sets || at.asked.reps || at.asked.load ? "own" : "as_planned";
-  if (at.asked.load) {
-    const auto load = quantity(*at.asked.load);
-    if (!load) return load.error();
-    entry.load = *load;
+  app::PlanLineEntry change;
+  const bool own = at.asked.sets || at.asked.reps || at.asked.load;
+  entry.choice = own ? "own" : "as_planned";
+  if (own && row == nullptr) return model::error(ErrorKind::invalid, "cli.overrule_which");
+  if (own) {
+    const rules::StandingDose standing = row->decision.standing;
+    change.exercise = standing.exercise;
+    change.sets = entry.sets = at.asked.sets.value_or(standing.sets);
+    change.reps = entry.reps = at.asked.reps.value_or(standing.lo);
+    change.reps_high = entry.reps_high = std::max(*change.reps, at.asked.reps_high.value_or(at.asked.reps ? *at.asked.reps : standing.hi));
+    if (standing.load_g) change.load = app::load_as_here(at.athlete(), *standing.load_g);
+    if (at.asked.load) {
+      const auto load = quantity(*at.asked.load);
+      if (!load) return load.error();
+      change.load = *load;
+    }
+    entry.load = change.load;
   }
-  return at.book.overrule(at.who, entry, at.asked.author);
+  const std::optional<model::RecordId> line = row == nullptr ? std::nullopt : std::optional(row->line);
+  const auto kept = at.book.overrule(at.who, entry, at.asked.author);
+  if (!kept || !own) return kept;
+  if (const auto written = at.book.change_plan_line(at.who, *line, change, at.asked.author); !written) return written.error();
+  return kept;
 }
 
 int note(Desk& desk, Noted (*make)(At at), const char* said) {

@@ -131,7 +131,7 @@ std::string body_text(const Report& report) {
   }
   for (const model::Soreness& sore : athlete.soreness)
     if (report.shows(sore.day) && sore.level > 0)
-      out += paragraph(say("cli.report_sore", {model::weekday_date(sore.day), app::sore_words(sore.region), app::count_words(sore.days, "cli.days_one", "cli.days_many")}), 0);
+      out += paragraph(say("cli.report_sore", {model::weekday_date(sore.day), app::sore_words(sore.region), app::sore_since(sore)}), 0);
   for (const model::Illness& ill : athlete.illnesses)
     if (report.shows(ill.day))
       out += paragraph(say(ill.state == model::IllnessState::well ? "cli.report_well" : ill.state == model::IllnessState::head_cold ? "cli.report_cold" : "cli.report_ill",

@@ -30,7 +30,7 @@ struct Kept {  // an entry of this visit that the last-entry key can take back
 // What stands in place of the next set.
 enum class Panel : std::uint8_t { none, pain, sore, stop, finish, why };
 // What the state panels of the view are about, in their order there.
-enum class StateKind : std::uint8_t { stopped, ill, no_plan, not_today, no_birth_year, one_more, nobody };
+enum class StateKind : std::uint8_t { stopped, ill, no_plan, not_today, no_birth_year, one_more, nobody, doctor, consent, other_swimmer };
 
 struct RestNow {
   Cell next;
@@ -89,6 +89,8 @@ struct App::Inside {
   rules::TrainNow train_now = rules::TrainNow::no, plan_train_now = rules::TrainNow::no;
   std::optional<model::RecordId> kit_here;
   Panel panel = Panel::none;
+  std::string handed_at;              // the clock of the last bundle that went out since the page was opened
+  std::string why_of;                 // a row that is crossed out; empty: the next set's
   std::vector<StateKind> state_kinds;
   std::uint64_t block_shown = 0;
   bool board_open = false;
@@ -200,6 +202,9 @@ struct App::Inside {
   screens::RestView rest_view(Book& book, const RestNow& rest);
   void tick_rest(Book& book);
   void keep_awake(Book& book);
+  bool asks_doctor() const;  // a question of first run was answered with yes, and nobody said since that a doctor allows it
+  void told_kept(Book& book, std::uint64_t round, const std::string& code, const std::string& said_id, const std::string& dose);
+  void open_consent(Book& book);
   void add_state(screens::SessionView& view, StateKind kind, screens::StatePanel state);
   bool add_states(Book& book, screens::SessionView& view);
   void press_state(Book& book, const screens::PressState& press);

@@ -112,12 +112,17 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
             if (open.foot < blocks.size()) block_shown = blocks[open.foot];
           },
           [&](const screens::OpenBoard& open) { board_open = open.open; },
-          [&](const screens::OpenWhy&) { panel = Panel::why; },
+          [&](const screens::OpenWhy&) {
+            why_of.clear();
+            panel = Panel::why;
+          },
           [&](const screens::CloseWhy&) { panel = Panel::none; },
           [&](const screens::NothingHurts&) { note_check(book); },
           [&](const screens::TickAdult& tick) { tick_adult(book, tick.role); },
           [&](const screens::PressState& press) { press_state(book, press); },
-          [&](const screens::OpenPain&) { open_panel(Panel::pain); },
+          [&](const screens::OpenPain&) {
+            open_panel(model::may_keep(book.athlete(*here), model::ConsentThing::pain_and_soreness, today()) ? Panel::pain : Panel::stop);
+          },
           [&](const screens::ChoosePain& choose) { act_pain(book, choose); },
           [&](const screens::OpenPainMore&) { pain_more = true; },
           [&](const screens::ChoosePainSide& choose) { if (choose.choice < 3) detail_pain(book, std::nullopt, choose.choice + 1); },
@@ -142,7 +147,7 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
           [&](const screens::ChooseEffort& choose) { if (choose.effort <= 10) finish.effort = choose.effort; },
           [&](const screens::SetMinutes& set) {
             finish.minutes_refused = set.minutes < 1 || set.minutes > static_cast<std::int64_t>(kMaxMinutes);
-            if (!finish.minutes_refused) finish.minutes = set.minutes;
+            finish.minutes = set.minutes;  // what was typed stays beside the message
           },
           [&](const screens::ChooseShortReason& choose) {
             if (choose.choice < 5) finish.reason = static_cast<model::ShortReason>(choose.choice + 1);
@@ -245,7 +250,11 @@ void App::Inside::open_draft(Book& book, std::size_t index, std::uint64_t round)
   now.around = now.load;
   if (done.half() && !row.crossed_out) now.side = done.missing();
   else if (done.entered() != nullptr) take_over(now, *done.entered());
-  else if (row.crossed_out) return;  // only what is still to be done, or was done
+  else if (row.crossed_out) {  // nothing to do and nothing done: why
+    why_of = row.rung->id;
+    panel = Panel::why;
+    return;
+  }
   draft = now;
   draft_dirty = true;
   panel = Panel::none;
@@ -369,7 +378,8 @@ void App::Inside::keep_change(Book& book, bool left_out) {
     say_kept(book, say("logbook.said_changed", {capital(movement_name(now.exercise)), number(now.round)}));
     return;
   }
-  after_entry(book, *record, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
+  if (now.mends == record) told_kept(book, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
+  else after_entry(book, *record, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
 }
 
 // A set entered for both sides of which one is now said otherwise: what was entered stays, as the other side.
@@ -442,6 +452,10 @@ void App::Inside::after_entry(Book& book, const model::RecordId& record, std::ui
                               const std::string& dose) {
   kept.push_back({record, round, code});
   rest_said = 0;
+  told_kept(book, round, code, said_id, dose);
+}
+
+void App::Inside::told_kept(Book& book, std::uint64_t round, const std::string& code, const std::string& said_id, const std::string& dose) {
   if (book.waiting() > 0) {
     announce(true, say("session.said_keeping", {code, number(round), dose}));
     return;

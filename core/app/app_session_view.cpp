@@ -169,6 +169,18 @@ bool App::Inside::add_states(Book& book, screens::SessionView& view) {
                                      .keys = {{say("state.well_again")}}, .icon = screens::Icon::held});
     return false;
   }
+  if (asks_doctor()) {
+    add_state(view, StateKind::doctor, {.title = say("state.doctor_title"), .words = {say("start.doctor")},
+                                        .keys = {{say("state.doctor_key"), say("state.doctor_detail")}}, .icon = screens::Icon::caution});
+    return false;
+  }
+  if (!model::may_keep(athlete, model::ConsentThing::training_log, today())) {
+    const bool due = model::is_consent_due(athlete, model::ConsentThing::training_log, today());
+    add_state(view, StateKind::consent, {.title = say(due ? "state.consent_title" : "state.consent_no_title"),
+                                         .words = {say(due ? "state.consent_words" : "state.consent_no_words")}, .rule = {},
+                                         .keys = {{say(due ? "state.consent_key" : "state.consent_change")}}, .icon = screens::Icon::signoff});
+    return false;
+  }
   if (athlete.prescriptions.empty()) {
     add_state(view, StateKind::no_plan, {.title = say("state.clean_title"), .words = {say("state.clean_words")}, .keys = {{say("state.start_plan")}, {say("exchange.take_in")}},
                                          .icon = screens::Icon::session});
@@ -187,7 +199,7 @@ bool App::Inside::add_states(Book& book, screens::SessionView& view) {
     if (adult_asked) adult.roles = {{say("adult.coach"), say("adult.coach"), false}, {say("adult.assistant"), say("adult.assistant"), false}, {say("adult.guardian"), say("adult.guardian"), false}};
     view.adult.push_back(std::move(adult));
   }
-  if (!begun && !asked_today(athlete, today()))
+  if (!begun && !asked_today(athlete, today()) && model::may_keep(athlete, model::ConsentThing::pain_and_soreness, today()))
     view.check.push_back({say("check.title"), say("check.words"), say("check.fine"), {}});
   if (!model::ages_on(athlete, today()))
     add_state(view, StateKind::no_birth_year, {.title = say("state.born_title"), .words = {say("state.born_words")}, .keys = {{say("state.born_key")}}, .icon = screens::Icon::caution, .quiet = true});
@@ -216,10 +228,31 @@ void App::Inside::press_state(Book& book, const screens::PressState& press) {
     case StateKind::not_today: train_now = author() == Author::coach ? rules::TrainNow::coach : rules::TrainNow::swimmer; break;
     case StateKind::no_birth_year: open_facts(book); break;
     case StateKind::nobody: exchange.ask_for_file(); break;
+    case StateKind::doctor:
+      settings.doctor_allowed = true;
+      if (!settings.write(book)) announce(true, say("setup.not_kept"));
+      break;
+    case StateKind::consent: open_consent(book); break;
+    case StateKind::other_swimmer: {
+      Desk now = desk(book);
+      now.go(screens::Place::setup);
+      setup.open(screens::Setting::device);
+      break;
+    }
     case StateKind::one_more:
       if (const auto cell = extra_cell(board_state(book))) open_draft(book, cell->row, cell->round);
       break;
   }
+}
+
+bool App::Inside::asks_doctor() const {
+  return !facts.demo && !settings.doctor_allowed && std::find(std::begin(settings.health), std::end(settings.health), Answer::yes) != std::end(settings.health);
+}
+
+void App::Inside::open_consent(Book& book) {
+  Desk now = desk(book);
+  now.go(screens::Place::setup);
+  setup.open_consent(now);
 }
 
 void App::Inside::open_facts(Book& book) {
@@ -235,6 +268,7 @@ void App::Inside::start_plan(Book& book) {
 void App::Inside::clear_general(Book& book) {
   model::Clearance clearance;
   clearance.covers = "general";
+  clearance.clinician_allowed = true;  // the key says it
   clearance.note = say("state.cleared_detail");
   clearance.role = author() == Author::coach ? model::ClearanceRole::coach : model::ClearanceRole::self;
   clearance.day = today();
@@ -353,6 +387,7 @@ screens::ComingPanel App::Inside::coming_panel(Book& book) {
   const auto next = plan_after(athlete, {.today = today(), .now_ms = clock.now().local_ms, .kit = kit_here, .train_now = {}, .programme_day = {}});
   if (!next) return panel_view;
   panel_view.title = say("coming.title", {model::weekday_date(next->today), title_of(next->programme_day)});
+  if (model::is_youth(athlete, next->today)) panel_view.title = say("coming.with_adult", {panel_view.title});
   for (const PlanRow& row : next->rows) {
     screens::ComingRow line;
     line.movement = capital(row.rung->name);
@@ -374,9 +409,12 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
   const DayPlan& now = plan_of(book);
   const auto cell = next_cell(now);
   view.close_words = say("why.close");
-  if (!cell) return view;
-  const PlanRow& row = now.rows[cell->row];
-  view.title = say("why.title", {row.rung->name, dose_words(book.athlete(*here), row.decision.dose)});
+  const auto asked = std::find_if(now.rows.begin(), now.rows.end(), [&](const PlanRow& one) { return one.rung->id == why_of; });
+  if (!cell && asked == now.rows.end()) return view;
+  const PlanRow& row = asked != now.rows.end() ? *asked : now.rows[cell->row];
+  const std::string dose = row.crossed_out ? say(row.decision.action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped")
+                                           : dose_words(book.athlete(*here), row.decision.dose);
+  view.title = say("why.title", {row.rung->name, dose});
   const report::Speaking speaking = speaking_of(book.athlete(*here));
   const rules::Reason& told = report::told(row.decision);
   view.sentence = report::sentence(row.decision, speaking);
@@ -415,12 +453,14 @@ screens::SessionView App::Inside::session_view(Book& book) {
   view.title = title_of(now.programme_day);
   view.day_line = say("session.day_line", {athlete.name.value_or(""), model::weekday_date(day_in_hand())});
   // Entries kept earlier today are kept too: the mark shows the newest claim.
-  if (kept_at.empty() && now.session != nullptr)
+  if (kept_at.empty() && now.session != nullptr) {
     for (const model::SetDone& set : now.session->sets)
       if (!book.waits(set.id)) kept_at = model::clock(set.by.claimed);
+    if (now.finished) kept_at = model::clock(now.session->finish.all.front().by.claimed);
+  }
   kept_mark(book, view);
   add_troubles(book, view);
-  view.hand_over_words = say("session.hand_over");
+  view.hand_over_words = handed_at.empty() ? say("session.hand_over") : say("session.handed_over", {handed_at});
   if (draft)
     for (const PlanRow& row : now.rows)
       if (row.rung->id == draft->exercise) block_shown = row.block;
@@ -437,8 +477,10 @@ screens::SessionView App::Inside::session_view(Book& book) {
     view.board.fold_words.clear();
   }
   if (book.opening().read_only) return view;
-  view.pain_words = say("session.pain");
-  view.sore_words = say("session.sore");
+  // Without consent for pain and soreness only a warning sign can still be told [7.1].
+  const bool body = model::may_keep(athlete, model::ConsentThing::pain_and_soreness, today());
+  view.pain_words = say(body ? "session.pain" : "session.warning");
+  if (body) view.sore_words = say("session.sore");
   if (draft) {
     if (swap_open) {
       view.swap.push_back(swap_panel(book));
@@ -456,6 +498,9 @@ screens::SessionView App::Inside::session_view(Book& book) {
     case Panel::why: view.why.push_back(why_panel(book)); return view;
     case Panel::none: break;
   }
+  // On a shared tablet whoever comes next presses the own name first.
+  if (settings.user == DeviceUser::shared && (now.finished || now.session == nullptr || now.session->sets.empty()))
+    add_state(view, StateKind::other_swimmer, {.title = say("state.other_title", {athlete.name.value_or("")}), .keys = {{say("state.other_key")}}, .icon = screens::Icon::squad, .quiet = true});
   if (now.finished) {
     view.done_words = say("finish.done");
     view.coming.push_back(coming_panel(book));

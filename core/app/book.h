@@ -221,6 +221,7 @@ class Book {
   // The coach may overrule all rows but G01, G02, G11 and a firm R01 (pain of 6 or more or a local red
   // flag; of a youth every R01); an adult swimmer G08, G09, G10 and G12.
   model::Result<model::RecordId> overrule(const model::ScopeId& scope, const model::Overrule& overrule, Author author);
+  bool may_overrule(const model::ScopeId& scope, const model::Overrule& overrule, Author author);
   model::Result<model::RecordId> note_pain(const model::ScopeId& scope, std::string_view region, std::uint64_t band, Author author);
   model::Result<model::RecordId> note_pain(const model::ScopeId& scope, const model::Pain& pain, Author author);  // the band follows an amount
   // Side and exact number, said after the report was kept; an amount stays inside the band.

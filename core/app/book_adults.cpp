@@ -171,6 +171,10 @@ model::Result<model::RecordId> Book::give_consent(const model::ScopeId& scope_id
               author, ops::standing_consents((*scope)->fold, consent.thing));
 }
 
+bool Book::may_overrule(const model::ScopeId& scope_id, const model::Overrule& overrule, Author author) {
+  return !refuse_overruling(athlete(scope_id), overrule, author);
+}
+
 model::Result<model::RecordId> Book::overrule(const model::ScopeId& scope_id, const model::Overrule& overrule, Author author) {
   const auto scope = open_scope(scope_id);
   if (!scope) return scope.error();

@@ -186,6 +186,7 @@ model::Result<model::RecordId> Book::note_clearance(const model::ScopeId& scope_
     return *error;
   const bool own_word = clearance.role == model::ClearanceRole::self || author == Author::swimmer;
   if (own_word && model::is_youth(athlete(scope_id), clearance.day)) return invalid("value.clearance_youth");
+  if (clearance.covers == kGeneral && !clearance.clinician_allowed) return invalid("value.clearance_clinician");  // [2.7]
   if (clearance.reports.empty()) return invalid("value.clearance_of_nothing");
   for (const model::RecordId& report : clearance.reports)
     if (find_record(**scope, report, kind::pain) == nullptr && find_record(**scope, report, kind::red_flag) == nullptr)

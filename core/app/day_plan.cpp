@@ -159,7 +159,7 @@ DayPlan plan_day(const model::Athlete& athlete, const DayAsked& asked) {
                        : plan.session != nullptr && plan.session->programme_day ? *plan.session->programme_day
                                                                                 : next_programme_day(athlete, asked.today);
   plan.situation = situation_of(athlete, {.today = asked.today, .now_ms = asked.now_ms, .programme_day = plan.programme_day, .kit = asked.kit,
-                                          .train_now = asked.train_now});
+                                          .train_now = asked.train_now, .adult_expected = asked.adult_expected});
   plan.decision = rules::decide(plan.situation);
   const auto lines = lines_of(athlete, plan.programme_day);
   for (std::size_t i = 0; i < lines.size(); ++i) {
@@ -194,6 +194,7 @@ std::optional<DayPlan> plan_after(const model::Athlete& athlete, const DayAsked&
   next.today.since_1970 += ahead;
   next.now_ms += ahead * kDayMs;
   next.train_now = rules::TrainNow::no;
+  next.adult_expected = true;
   next.programme_day = today != nullptr && today->programme_day ? *today->programme_day % programme_days(athlete) + 1
                                                                 : next_programme_day(athlete, next.today);
   return plan_day(athlete, next);

@@ -53,6 +53,7 @@ struct DayAsked {
   std::optional<model::RecordId> kit;
   rules::TrainNow train_now = rules::TrainNow::no;
   std::optional<std::uint64_t> programme_day;  // nothing: the one that is next
+  bool adult_expected = false;                 // a day to come: planned as with an adult in the room
 };
 DayPlan plan_day(const model::Athlete& athlete, const DayAsked& asked);
 

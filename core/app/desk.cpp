@@ -48,12 +48,12 @@ int year_of(model::Day day) {
 }  // namespace
 
 std::vector<model::ScopeId> shown_scopes(Desk& desk) {
-  std::vector<model::ScopeId> out;
-  if (!desk.settings.is_coach()) {
-    if (desk.here) out.push_back(*desk.here);
-    return out;
-  }
-  out = desk.book.scopes();
+  if (desk.settings.is_coach()) return scopes_by_name(desk);
+  return desk.here ? std::vector{*desk.here} : std::vector<model::ScopeId>{};
+}
+
+std::vector<model::ScopeId> scopes_by_name(Desk& desk) {
+  std::vector<model::ScopeId> out = desk.book.scopes();
   std::vector<std::pair<std::string, model::ScopeId>> named;
   for (const model::ScopeId& scope : out) named.emplace_back(desk.book.athlete(scope).name.value_or(""), scope);
   std::sort(named.begin(), named.end());
@@ -105,6 +105,11 @@ const std::vector<FlagWord>& known_flags() {
       {"long_fever", "flag.long_fever", FlagGroup::general},
   };
   return kFlags;
+}
+
+std::string sore_since(const model::Soreness& sore) {
+  const auto before = static_cast<std::int32_t>(std::max<std::uint64_t>(sore.days, 1) - 1);
+  return say("swimmer.sore_since", {model::weekday_date(model::Day{sore.day.since_1970 - before})});
 }
 
 std::string flag_words(std::string_view flag) {

@@ -45,6 +45,7 @@ struct Desk {
 };
 
 // Whose entries this device shows: the coach's all, by name; any other's the athlete at it.
+std::vector<model::ScopeId> scopes_by_name(Desk& desk);  // everybody on this device
 std::vector<model::ScopeId> shown_scopes(Desk& desk);
 
 // Says what came of a verb: the refusal, or `kept` if it is not empty. Answers whether it was kept.
@@ -71,6 +72,7 @@ std::string day_words(model::Day day, model::Day today);             // "today",
 std::string moment_words(const model::ClaimedTime& claimed, model::Day today);  // "today 17:24"
 std::string region_words(std::string_view region);     // "shoulder", as on the pain page
 std::string sore_words(std::string_view region);       // "legs"
+std::string sore_since(const model::Soreness& sore);   // "since Mon 23 Nov": the first of its days
 std::string flag_words(std::string_view flag);         // "chest pain"
 struct FlagWord {  // a warning sign of handbook 2.7, in short words of our own
   std::string_view flag;

@@ -231,7 +231,7 @@ void LogbookDesk::add_body(Desk& desk, const model::Athlete& athlete) {
     entry.shown.icon = Icon::sore;
     entry.shown.ground = Ground::plain;
     entry.shown.title = say("logbook.sore", {sore_words(sore.region)});
-    entry.shown.line = joined_by_comma({count_words(sore.days, "swimmer.day_one", "swimmer.day_many"), sore.level >= 3 ? say("logbook.hinders") : ""});
+    entry.shown.line = joined_by_comma({sore_since(sore), sore.level >= 3 ? say("logbook.hinders") : ""});
     entry.shown.note = by_words(sore.by, desk.today);
     one_line(entry, What::soreness, capital(sore_words(sore.region)), entry.shown.line);
     add(std::move(entry));

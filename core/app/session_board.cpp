@@ -112,6 +112,7 @@ screens::BoardCell open_cell(const BoardState& state, const PlanRow& row, std::u
   cell.figure = reps_words(written.reps, written.up_to);
   if (row.crossed_out) {
     cell.state = screens::CellState::crossed_out;
+    cell.may_change = true;  // says why
     cell.spoken = say("session.cell_crossed", {row.code, row.rung->name, number(round)});
     return cell;
   }
@@ -252,7 +253,7 @@ screens::Board board(const BoardState& state) {
   screens::Board board;
   const auto rows = shown_rows(state);
   if (rows.empty()) return board;
-  const auto next = next_cell(state.plan);
+  const auto next = state.plan.finished ? std::nullopt : next_cell(state.plan);
   const std::uint64_t block = shown_block(state);
   const std::uint64_t rounds = rounds_of(state.plan, block);
   board.spoken = say("session.board_spoken",

@@ -84,6 +84,7 @@ Settings Settings::read(Book& book) {
   take(out.hand.gloves, number_of(all, "gloves", 1));
   out.emergency_number = std::string(value_of(all, "emergency"));
   for (std::size_t i = 0; i < kHealthQuestions; ++i) choose(out.health[i], number_of(all, health_name(i), 2));
+  take(out.doctor_allowed, number_of(all, "doctor_allowed", 1));
   take(out.started, number_of(all, "started", 1));
   return out;
 }
@@ -102,6 +103,7 @@ bool Settings::write(Book& book) const {
   lines.number("gloves", hand.gloves ? 1 : 0);
   lines.text("emergency", emergency_number);
   for (std::size_t i = 0; i < kHealthQuestions; ++i) lines.number(health_name(i), static_cast<std::uint64_t>(health[i]));
+  lines.number("doctor_allowed", doctor_allowed ? 1 : 0);
   lines.number("started", started ? 1 : 0);
   return book.set_local(kName, model::as_bytes(lines.all()));
 }

@@ -30,6 +30,7 @@ struct Settings {
   screens::Hand hand = {};                // left hand, gloves
   std::string emergency_number = {};
   Answer health[kHealthQuestions] = {};   // the questions before the start [handbook 7]; never leave this device
+  bool doctor_allowed = false;            // said after a yes: a doctor has allowed it
   bool started = false;                   // first run is over; a coach may start without an athlete
 
   Author author() const { return user == DeviceUser::coach ? Author::coach : Author::swimmer; }

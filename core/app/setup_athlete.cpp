@@ -116,6 +116,7 @@ SetupDesk::Facts SetupDesk::facts_of(Desk& desk, const std::optional<model::Scop
 // A youth's body mass is the coach's and guardian's to enter, and never asked on the tablet [handbook 1.3, 7.1].
 bool SetupDesk::shows_mass(Desk& desk) {
   if (desk.settings.user == DeviceUser::shared) return false;
+  if (facts_ && facts_->of && !model::may_keep(desk.book.athlete(*facts_->of), model::ConsentThing::body_measures, desk.today)) return false;
   if (desk.settings.is_coach()) return true;
   return facts_ && facts_->of && !model::is_youth(desk.book.athlete(*facts_->of), desk.today);
 }
@@ -214,6 +215,7 @@ void SetupDesk::keep_facts(Desk& desk) {
   if (now.days != before.days && now.days.size() == week_texts().size()) change.training_days = now.days;
   if (now.of && now.gate != before.gate) change.sign_off_gate = now.gate;
   std::optional<model::ScopeId> who = now.of;
+  const bool fresh_one = !who.has_value();
   if (!who) {
     NewAthlete fresh;
     fresh.name = now.name;
@@ -240,7 +242,7 @@ void SetupDesk::keep_facts(Desk& desk) {
       return;
     }
   }
-  if (!desk.here) desk.be_here(*who);
+  if (!desk.here || (fresh_one && desk.settings.user == DeviceUser::shared)) desk.be_here(*who);
   facts_ = facts_of(desk, who);
   desk.announce(false, say("setup.said_kept"));
 }

@@ -41,6 +41,8 @@ std::string storage_line(Desk& desk) {
   return say(!desk.storage_kept ? "setup.line_forgets" : desk.persisted == Persisted::granted ? "setup.line_kept" : "setup.line_may_clear");
 }
 
+constexpr Setting kAddSwimmer{1200};  // a part of the device page alone
+
 }  // namespace
 
 std::vector<std::string> credits() {
@@ -71,6 +73,8 @@ SetupView SetupDesk::list(Desk& desk) {
   if (desk.here) {
     const model::Athlete& athlete = desk.book.athlete(*desk.here);
     view.parts.push_back(row_part(Setting::facts, Icon::programme, say("setup.facts"), say("setup.facts_line"), athlete.name.value_or("")));
+    if (model::asks_consent(athlete, desk.today))
+      view.parts.push_back(row_part(Setting::consent, Icon::signoff, say("consent.row"), say("consent.row_line"), consent_line(athlete, desk.today)));
     const std::string loads = athlete.kits.empty() ? say("setup.kit_none") : count_words(athlete.kits.front().loads.size(), "setup.loads_one", "setup.loads_many");
     view.parts.push_back(row_part(Setting::kit, Icon::land, say("setup.kit"), say("setup.kit_line"), loads));
   }
@@ -84,7 +88,7 @@ SetupView SetupDesk::list(Desk& desk) {
 }
 
 SetupView SetupDesk::view(Desk& desk) {
-  if (page_ && (*page_ == Setting::facts || *page_ == Setting::kit) && !desk.here && !(facts_ && *page_ == Setting::facts)) page_.reset();
+  if (page_ && (*page_ == Setting::facts || *page_ == Setting::kit || *page_ == Setting::consent) && !desk.here && !(facts_ && *page_ == Setting::facts)) page_.reset();
   if (!page_) return list(desk);
   SetupView view;
   view.back_words = say("setup.back");
@@ -92,6 +96,7 @@ SetupView SetupDesk::view(Desk& desk) {
     case Setting::device: device_page(desk, view); break;
     case Setting::facts: facts_page(desk, view); break;
     case Setting::kit: kit_page(desk, view); break;
+    case Setting::consent: consent_page(desk, view); break;
     case Setting::units: units_page(desk, view); break;
     case Setting::sound: sound_page(desk, view); break;
     case Setting::cautions: cautions_page(desk, view); break;
@@ -107,14 +112,15 @@ void SetupDesk::device_page(Desk& desk, SetupView& view) {
   view.parts.push_back(choices_part(Setting::device, say("setup.device"), {say("setup.user_swimmer"), say("setup.user_shared"), say("setup.user_coach")},
                                     static_cast<std::size_t>(desk.settings.user)));
   if (desk.settings.user == DeviceUser::shared) view.parts.push_back(words_part(say("setup.shared_head"), say("setup.shared")));
-  if (!desk.settings.is_coach()) return;
+  if (desk.settings.user == DeviceUser::swimmer) return;
   std::vector<std::string> names;
   std::size_t chosen = std::string::npos;
-  for (const model::ScopeId& scope : shown_scopes(desk)) {
+  for (const model::ScopeId& scope : scopes_by_name(desk)) {
     if (desk.here && *desk.here == scope) chosen = names.size();
     names.push_back(desk.book.athlete(scope).name.value_or(""));
   }
   if (!names.empty()) view.parts.push_back(choices_part(Setting::who, say("setup.who"), names, chosen));
+  if (desk.may_write()) view.parts.push_back(keys_part(kAddSwimmer, {{.label = say("setup.new_swimmer"), .icon = Icon::plus}}, false));
 }
 
 void SetupDesk::units_page(Desk& desk, SetupView& view) {
@@ -209,6 +215,7 @@ void SetupDesk::answer(Desk& desk, const screens::SetupAnswer& given) {
         if (desk.demo) desk.leave_demo();
         break;
       case Setting::facts: open_facts(desk, desk.here); break;
+      case Setting::consent: open_consent(desk); break;
       default: open(given.setting); break;
     }
     return;
@@ -216,11 +223,15 @@ void SetupDesk::answer(Desk& desk, const screens::SetupAnswer& given) {
   switch (*page_) {
     case Setting::facts: answer_facts(desk, given); break;
     case Setting::kit: answer_kit(desk, given); break;
+    case Setting::consent: answer_consent(desk, given); break;
     default:
-      if (given.setting != Setting::who) {
+      if (given.setting == kAddSwimmer) {
+        if (desk.may_write()) open_facts(desk, std::nullopt);
+      } else if (given.setting != Setting::who) {
         answer_device(desk, given);
-      } else if (const auto scopes = shown_scopes(desk); desk.settings.is_coach() && given.choice < scopes.size()) {
+      } else if (const auto scopes = scopes_by_name(desk); desk.settings.user != DeviceUser::swimmer && given.choice < scopes.size()) {
         desk.be_here(scopes[given.choice]);
+        if (desk.settings.user == DeviceUser::shared) desk.go(screens::Place::session);
       }
       break;
   }
@@ -236,6 +247,7 @@ void SetupDesk::open(Setting page) {
     case Setting::device:
     case Setting::facts:
     case Setting::kit:
+    case Setting::consent:
     case Setting::units:
     case Setting::sound:
     case Setting::cautions:
@@ -251,6 +263,7 @@ void SetupDesk::open(Setting page) {
 void SetupDesk::leave() {
   page_.reset();
   facts_.reset();
+  consent_.reset();
   load_.clear();
   load_refused_.clear();
 }

@@ -19,6 +19,7 @@ class SetupDesk {
   void leave();
 
   void open(screens::Setting page);  // device, facts, kit, units, sound, cautions, storage or about
+  void open_consent(Desk& desk);  // of the athlete here
   void open_facts(Desk& desk, const std::optional<model::ScopeId>& scope);  // nothing: of somebody new
 
  private:
@@ -32,9 +33,16 @@ class SetupDesk {
     std::string name_refused = {}, born_refused = {}, mass_refused = {};
   };
 
+  struct Consents {  // half said
+    std::optional<model::ConsentBy> from = {};
+    Answer answers[4] = {};
+    std::string refused = {};
+  };
+
   screens::SetupView list(Desk& desk);
   void device_page(Desk& desk, screens::SetupView& view);
   void facts_page(Desk& desk, screens::SetupView& view);
+  void consent_page(Desk& desk, screens::SetupView& view);
   void kit_page(Desk& desk, screens::SetupView& view);
   void units_page(Desk& desk, screens::SetupView& view);
   void sound_page(Desk& desk, screens::SetupView& view);
@@ -45,13 +53,17 @@ class SetupDesk {
   void answer(Desk& desk, const screens::SetupAnswer& answer);
   void answer_device(Desk& desk, const screens::SetupAnswer& answer);
   void answer_facts(Desk& desk, const screens::SetupAnswer& answer);
+  void answer_consent(Desk& desk, const screens::SetupAnswer& answer);
   void answer_kit(Desk& desk, const screens::SetupAnswer& answer);
   void keep_facts(Desk& desk);
+  void keep_consent(Desk& desk);
+  static std::string consent_line(const model::Athlete& athlete, model::Day today);
   bool shows_mass(Desk& desk);
   static Facts facts_of(Desk& desk, const std::optional<model::ScopeId>& scope);
 
   std::optional<screens::Setting> page_;
   std::optional<Facts> facts_;
+  std::optional<Consents> consent_;
   std::string load_, load_refused_;
 };
 

@@ -382,6 +382,7 @@ rules::SessionSituation situation_of(const model::Athlete& athlete, const AskedA
   add_soreness(athlete, out);
   add_sign_offs(athlete, out);
   add_history(athlete, asked.today, out);
+  out.adult_ticked_in = asked.adult_expected;
   for (const model::TickIn& tick : athlete.tick_ins)
     if (!tick.withdrawn && tick.role != model::AdultRole::unsaid && tick.day == asked.today) out.adult_ticked_in = true;
   for (const model::Overrule& overrule : athlete.overrules)

@@ -21,6 +21,7 @@ struct AskedAbout {
   std::uint64_t programme_day = 0;             // 1 A, 2 B; 0: every line of the plan
   std::optional<model::RecordId> kit;          // the one at hand; nothing: the first
   rules::TrainNow train_now = rules::TrainNow::no;
+  bool adult_expected = false;                 // not ticked in yet, but planned so
 };
 
 rules::SessionSituation situation_of(const model::Athlete& athlete, const AskedAbout& asked);

@@ -109,6 +109,12 @@ bool sign_off_now(Desk& desk, const model::ScopeId& scope, const std::string& ex
 std::vector<Instead> SwimmerDesk::choices_of(Desk& desk, std::size_t decision) {
   const DayPlan& now = plan(desk);
   const PlanRow* row = row_at(desk, decision);
+  model::Overrule asked;  // what nobody may overrule here has no choices
+  asked.row = row_overruled(desk, decision);
+  asked.day = now.today;
+  asked.note = say("swimmer.no_note");
+  if (row != nullptr) asked.exercise = row->decision.line.empty() ? standing_of(desk, *row).exercise : row->decision.line;
+  if (!desk.book.may_overrule(*scope_, asked, desk.author())) return {};
   if (row == nullptr) return now.decision.whether == rules::Whether::stop ? std::vector<Instead>{} : std::vector<Instead>{Instead::as_planned};
   if (row->recorded) return {};  // shown when the session was opened: it stays as it was shown
   if (!row->trains() || !row->swapped_from.empty()) return {Instead::as_planned};

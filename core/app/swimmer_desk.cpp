@@ -252,7 +252,7 @@ void SwimmerDesk::add_sections(Desk& desk, const std::vector<std::string>& also,
   for (const model::Pain& pain : athlete.pains)
     if (!pain.withdrawn) said.emplace_back(pain.by.claimed, say("swimmer.word_pain", {capital(region_words(pain.region)), band_words(pain.band)}));
   for (const model::Soreness& sore : athlete.soreness)
-    if (sore.level > 0) said.emplace_back(sore.by.claimed, say("swimmer.word_sore", {sore_words(sore.region), count_words(sore.days, "swimmer.day_one", "swimmer.day_many")}));
+    if (sore.level > 0) said.emplace_back(sore.by.claimed, say("swimmer.word_sore", {sore_words(sore.region), sore_since(sore)}));
   for (const model::Check& check : athlete.checks) said.emplace_back(check.by.claimed, say("swimmer.word_fine"));
   for (const model::RedFlag& flag : athlete.red_flags) said.emplace_back(flag.by.claimed, say("swimmer.word_flag", {flag_words(flag.flag)}));
   for (const model::Session& session : athlete.sessions)

@@ -79,6 +79,22 @@ std::optional<bool> consent_for(const Athlete& athlete, ConsentThing thing) {
   return std::nullopt;
 }
 
+bool asks_consent(const Athlete& athlete, Day day) {
+  if (const auto ages = ages_on(athlete, day)) return ages->lowest < kAdultAge;
+  return athlete.group.value_or("") == "youth";
+}
+
+bool is_consent_due(const Athlete& athlete, ConsentThing thing, Day day) {
+  for (const Consent& consent : athlete.counting_consents)
+    if (consent.thing == thing) return day.since_1970 - consent.day.since_1970 >= kConsentDays;
+  return true;
+}
+
+bool may_keep(const Athlete& athlete, ConsentThing thing, Day day) {
+  if (!asks_consent(athlete, day)) return true;
+  return !is_consent_due(athlete, thing, day) && consent_for(athlete, thing).value_or(false);
+}
+
 const Illness* illness_on(const Athlete& athlete, Day day) {
   const Illness* last = nullptr;
   for (const Illness& entry : athlete.illnesses) {  // they stand by day; of one day the gravest counts

@@ -233,6 +233,13 @@ const BodyMass* body_mass_on(const Athlete& athlete, Day day);
 
 const SignOff* counting_sign_off(const Athlete& athlete, std::string_view exercise);  // nullptr: none
 std::optional<bool> consent_for(const Athlete& athlete, ConsentThing thing);           // nothing: never asked
+inline constexpr std::int32_t kConsentDays = 365;  // asked again every 12 months [handbook 7.1]
+// Known to be under 18, by year of birth or group: of them consent is asked before the first entry.
+bool asks_consent(const Athlete& athlete, Day day);
+// Never said, or 12 months old and more.
+bool is_consent_due(const Athlete& athlete, ConsentThing thing, Day day);
+// An adult's, or a youth's with a consent that is not due and says yes.
+bool may_keep(const Athlete& athlete, ConsentThing thing, Day day);
 const Illness* illness_on(const Athlete& athlete, Day day);  // the state that holds on that day; nullptr: nothing was said
 // An adult ticked in for this session, and nobody took it back.
 bool adult_ticked_in(const Athlete& athlete, const RecordId& session);

@@ -194,7 +194,8 @@ class Telling {
 }  // namespace
 
 std::string part_word(std::string_view region, std::uint32_t joints) {
-  std::string out(region);
+  // The substitution table's words for what the pain page calls shoulder and knee [5.2].
+  std::string out(region == "front_shoulder" ? "shoulder" : region == "front_knee" ? "knee" : region);
   for (char& sign : out)
     if (sign == '_') sign = ' ';
   if (!out.empty() || joints == 0) return out;

@@ -16,7 +16,7 @@ namespace slipway::screens {
 enum class Setting : std::uint32_t {
   display, text_size, left_hand, gloves,        // choices
   device, who,                                  // who uses this device; the coach's "which athlete"
-  facts, kit, units, sound, about, cautions, storage,  // rows that open a page
+  facts, consent, kit, units, sound, about, cautions, storage,  // rows that open a page
   name, born, group, limits, mass,              // an athlete's facts: fields and choices
   loads, add_load, add_load_key, preset, bands, equipment,  // kit
   unit, beep, buzz,                             // units; sound and vibration

@@ -116,6 +116,13 @@ TEST_CASE("a youth's body mass is asked on the coach's device only, and on no sh
   device.settings.user = app::DeviceUser::shared;
   CHECK_FALSE(asks());
   device.settings.user = app::DeviceUser::coach;
+  CHECK_FALSE(asks());  // nobody has consented to body measures [7.1]
+  model::Consent consent;
+  consent.thing = model::ConsentThing::body_measures;
+  consent.given = true;
+  consent.from = model::ConsentBy::guardian;
+  consent.day = device.desk().today;
+  REQUIRE(device.book().give_consent(pip, consent, app::Author::coach).ok());
   CHECK(asks());
   answer(setup, device, Setting::mass, 0, "41.5");
   const auto keep = [&] {

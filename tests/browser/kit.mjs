@@ -232,6 +232,16 @@ export class App {
   }
 
   // An adult: without a year of birth the careful limits of a child hold.
+  // Under 18: a parent or guardian says yes to each of the four, before the first entry.
+  async consent() {
+    await this.press('Answer now');
+    await this.get('radio', 'parent or guardian').tap();
+    for (const thing of ['Training log', 'Pain and soreness', 'Body mass, height and growth', 'How the morning was'])
+      await this.page.getByRole('radiogroup', { name: thing }).getByRole('radio', { name: 'Yes' }).tap();
+    await this.press('Keep these answers');
+    await this.said(/Kept: what may be kept/);
+  }
+
   async start(name = 'Wren', born = '1991') {
     await this.get('textbox', /name/i).fill(name);
     await this.get('textbox', /year of birth/i).fill(born);

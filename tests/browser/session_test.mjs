@@ -140,6 +140,7 @@ function doneAtTheDesk(store, name, day, sets) {
 journey('a youth without an adult gets the floor version; with one ticked in, the written session, and next time a rep more', async (own) => {
   const born = String(new Date().getFullYear() - 14);
   const { app, page } = await opened(own, born);
+  await app.consent();
   await page.getByText('Under 18: train with a qualified adult in the room.').first().waitFor();
   await app.get('rowheader', /^A1, body-weight squat$/).waitFor();  // no load in the hands [handbook G11, 5.7]
   await adultThere(app, page);

@@ -22,7 +22,10 @@ class Phone {
   async on(daysAgo) {
     this.daysAgo = daysAgo;
     this.app = await App.at(this.browser.page, this.address);
-    if (!this.started) await this.app.start(this.name, this.born);
+    if (!this.started) {
+      await this.app.start(this.name, this.born);
+      if (year - Number(this.born) < 18) await this.app.consent();
+    }
     this.started = true;
     return this.app;
   }
