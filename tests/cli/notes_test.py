@@ -53,6 +53,42 @@ def flag(world):
     equal((shown["red_flags"][0]["flag"], shown["red_flags"][0]["cleared"], shown["clearances"][0]["clinician_allowed"]), ("fainting", True, True), "on record")
 
 
+@case("a coach's own dose stands in what comes next; what is not in force cannot be overruled, and the answer says what is")
+def own_dose(world):
+    store = begun(world)
+    row = store.json("next", "Otter", *DAY)["rows"][0]
+    store.run("coach", "overrule", "Otter", row["row"], "--exercise", row["exercise"], "--sets", 2, "--reps", 6, "--load", "6kg", "--note", "Meet on Saturday", *DAY)
+    coming = next(one for one in store.json("next", "Otter", *DAY)["rows"] if one["exercise"] == row["exercise"])
+    equal((coming["sets"], coming["reps"][0], coming["load"]["grams"]), (2, 6, 6000), "the own dose")
+    refused = store.run("coach", "overrule", "Otter", "R16", "--exercise", row["exercise"], "--note", "no", *DAY, code=BAD_INPUT)
+    holds("R16 is not in force" in refused.err and coming["row"] in refused.err, refused.err)
+    refused = store.run("coach", "overrule", "Otter", "SQ4", "--note", "no", *DAY, code=BAD_INPUT)
+    holds("not a row" in refused.err, refused.err)
+
+
+@case("a warning sign is cleared by a clinician's word alone, and a part that is none is refused by name")
+def cleared(world):
+    store = begun(world)
+    store.run("log", "flag", "Otter", "fainting", "--as", "swimmer", *DAY)
+    refused = store.run("coach", "clear", "Otter", "general", *DAY, code=BAD_INPUT)
+    holds("clinician" in refused.err, refused.err)
+    equal(store.json("next", "Otter", *DAY)["answer"], "stop", "still stopped")
+    refused = store.run("coach", "clear", "Otter", "sholder", *DAY, code=BAD_INPUT)
+    holds("sholder" in refused.err and "shoulder" in refused.err, refused.err)
+
+
+@case("left and right, a warm-up and broken form are logged as they were")
+def marks(world):
+    store = begun(world)
+    store.run("log", "Otter", "--exercise", "SQ6", "--reps", 8, "--side", "left", "--form-broke", *DAY)
+    store.run("log", "Otter", "--exercise", "SQ6", "--reps", 9, "--round", 1, *DAY)  # the side that is missing
+    store.run("log", "Otter", "--exercise", "SQ4", "--reps", 5, "--warm-up", "--load", "6kg", *DAY)
+    sets = store.json("athlete", "show", "Otter")["sessions"][0]["sets"]
+    said = {(one["exercise"], one["side"], one["warm_up"], one["form_broke"]) for one in sets}
+    equal(said, {("SQ6", "left", False, True), ("SQ6", "right", False, False), ("SQ4", None, True, False)}, "sets")
+    store.run("log", "Otter", "--exercise", "SQ6", "--reps", 8, "--side", "middle", *DAY, code=BAD_INPUT)
+
+
 @case("asking what comes next stores nothing, and names the rule and the entries behind each dose")
 def asks(world):
     store = begun(world)
