@@ -240,6 +240,7 @@ class Words {
     who(set);
     set.add_option("field", request_.field, say("cli.option_field"))->type_name("FIELD")->required();
     set.add_option("value", request_.value, say("cli.option_value"))->type_name("VALUE")->required();
+    set.add_option("--exercise", request_.exercise, say("cli.option_line_exercise"))->type_name("RUNG");
     who(command(plan, "show", "cli.plan_show", Command::plan_show));
     CLI::App& add = command(plan, "add", "cli.plan_add", Command::plan_add);
     who(add);

@@ -5,6 +5,7 @@
 #include "answers.h"
 #include "app/demo.h"
 #include "commands.h"
+#include "report/words.h"
 
 namespace slipway::native {
 
@@ -45,7 +46,9 @@ int run_athlete_add(Desk& desk) {
   if (!added) return desk.refuse(added.error());
   if (const auto kept = desk.kept(); !kept) return desk.refuse(kept.error());
   const Person who = person(desk.book(), *added);
-  return desk.answer(json::added(who), words::added(who));
+  std::size_t twins = 0;
+  for (const model::Athlete* athlete : by_name(desk.book())) twins += athlete->name.value_or("") == who.name ? 1 : 0;
+  return desk.answer(json::added(who), words::added(who) + (twins > 1 ? report::say("cli.said_twin", {who.name, short_id(who.id)}) + "\n" : std::string()));
 }
 
 int run_athlete_list(Desk& desk) {
@@ -233,7 +236,7 @@ int run_plan_show(Desk& desk) {
 }
 
 int run_plan_set(Desk& desk) {
-  const Writes set = [](app::Book& book, const model::ScopeId& who, const Request& asked) { return book.set_plan(who, asked.field, asked.value, asked.author); };
+  const Writes set = [](app::Book& book, const model::ScopeId& who, const Request& asked) { return book.set_plan(who, asked.field, asked.value, asked.author, asked.exercise); };
   return answer_plan(desk, set, desk.request().field);
 }
 

@@ -2,6 +2,7 @@
 #include "app/day_plan.h"
 #include "app/sides.h"
 #include "commands.h"
+#include "report/words.h"
 
 namespace slipway::native {
 
@@ -51,7 +52,8 @@ int answer_kept(Desk& desk, const model::ScopeId& scope, const model::RecordId& 
   if (!found) return desk.refuse(found.error());
   const Person who{scope, desk.book().athlete(scope).name.value_or("")};
   const Kept kept{who, entry, found->day, found->taken_back, *found->set};
-  return desk.answer(json::kept(kept), words::kept(kept));
+  const bool to_come = model::day_of(desk.book().now()) < found->day;
+  return desk.answer(json::kept(kept), words::kept(kept) + (to_come ? report::say("cli.said_to_come", {model::iso(found->day)}) + "\n" : std::string()));
 }
 
 // Of "left" or "right"; "both" and nothing: one entry says both sides.

@@ -117,7 +117,7 @@ model::Result<model::ScopeId> Book::find_athlete(std::string_view name_or_id) {
   if (found.empty()) return model::error(model::ErrorKind::not_found, "athlete.unknown", {std::string(name_or_id)});
   if (found.size() > 1) {
     std::string ids;
-    for (const model::ScopeId& id : found) ids += (ids.empty() ? "" : ", ") + id.hex().substr(0, 8);
+    for (const model::ScopeId& id : found) ids += (ids.empty() ? "" : ", ") + id.hex().substr(0, 8) + (athlete(id).birth_year.empty() ? "" : " (" + std::to_string(*athlete(id).birth_year.first()) + ")");
     return model::error(model::ErrorKind::invalid, "athlete.ambiguous", {std::string(name_or_id), ids});
   }
   return found.front();

@@ -191,9 +191,10 @@ class Book {
   model::Result<model::RecordId> add_plan_line(const model::ScopeId& scope, const PlanLineEntry& line, Author author);
   model::Result<model::Done> change_plan_line(const model::ScopeId& scope, const model::RecordId& line, const PlanLineEntry& change,
                                               Author author);
-  // Of the first line. field: exercise, sets, reps, load, rir, rest; value as typed. Like every change it
+  // Of the line with that exercise, without one of the first. field: exercise, sets, reps, load, rir, rest; value as typed. Like every change it
   // names every value it saw, so it settles a contradiction it was shown.
-  model::Result<model::Done> set_plan(const model::ScopeId& scope, std::string_view field, std::string_view value, Author author);
+  model::Result<model::Done> set_plan(const model::ScopeId& scope, std::string_view field, std::string_view value, Author author,
+                                     std::string_view exercise = {});
   model::Result<model::RecordId> set_programme(const model::ScopeId& scope, const model::Programme& programme, Author author);
 
   // Session and sets. One session a training day: begun again it is the same one, and takes

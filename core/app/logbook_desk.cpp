@@ -74,7 +74,11 @@ std::string finish_words(const model::Finish& finish) {
   return joined_by_comma(parts);
 }
 
-std::string spoken_of(const LogEntry& entry) { return entry.line.empty() ? say("logbook.spoken_title", {entry.title}) : say("logbook.spoken", {entry.title, entry.line}); }
+std::string spoken_of(const LogEntry& entry) {
+  std::string title = entry.title;
+  while (!title.empty() && title.back() == '.') title.pop_back();  // the sentence gets its own
+  return entry.line.empty() ? say("logbook.spoken_title", {title}) : say("logbook.spoken", {title, entry.line});
+}
 
 }  // namespace
 
