@@ -106,7 +106,7 @@ const dayFrom = (days) => new Date(Date.now() + days * dayMs).toISOString().slic
 const wanted = [
   ['Ash', [['W01', 0, 'Reported: fainted, or nearly. All training is stopped.']]],
   // Not settled on the second day, so R01 and not R02: everything that loads the shoulder stops. "3 to 5" counts as 5.
-  ['Moth', [['W02', 1, 'Low incline body row and 5 more: Pain 5/10 in the front shoulder. Stop this and see a clinician.']]],
+  ['Moth', [['W02', 1, 'Low incline body row and 5 more: Pain 5/10 in the shoulder. Stop this and see a clinician.']]],
   ['Fern', [['W05', 5, 'Goblet squat and split squat, goblet: Still sore after 6 days: less this time.']]],
   ['Odd', [['W06', 0, '1 line is written twice. The safer value is in use till somebody chooses.']]],
   ['Juno', [['W07', 7, 'Goblet squat: Reps are there. Waits for your look at the form.']]],
