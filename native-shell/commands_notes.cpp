@@ -1,4 +1,5 @@
 // What is said about an athlete's body and session, and what an adult answers for.
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -6,6 +7,7 @@
 #include "app/decision_words.h"
 #include "app/desk.h"
 #include "commands.h"
+#include "report/words.h"
 
 namespace slipway::native {
 
@@ -245,12 +247,15 @@ const app::PlanRow* row_for(const app::DayPlan& plan, const std::string& exercis
 }
 
 // The rows that are in force: of one line, or of the session.
-std::string rows_in_force(const app::DayPlan& plan, const app::PlanRow* row) {
-  if (row != nullptr) return row->decision.row.row;
-  std::string all = plan.decision.whether != rules::Whether::normal ? plan.decision.gate.row : plan.decision.when_row.row;
+std::vector<std::string> rows_in_force(const app::DayPlan& plan, const app::PlanRow* row) {
+  if (row != nullptr) return {row->decision.row.row};
+  std::vector<std::string> all;
+  const auto add = [&all](const std::string& one) {
+    if (!one.empty() && std::find(all.begin(), all.end(), one) == all.end()) all.push_back(one);
+  };
+  add(plan.decision.whether != rules::Whether::normal ? plan.decision.gate.row : plan.decision.when_row.row);
   for (const app::PlanRow& one : plan.rows)
-    for (const rules::Reason& modifier : one.decision.modifiers)
-      if (all.find(modifier.row) == std::string::npos) all += (all.empty() ? "" : ", ") + modifier.row;
+    for (const rules::Reason& modifier : one.decision.modifiers) add(modifier.row);
   return all;
 }
 
@@ -261,9 +266,12 @@ Noted overrule(At at) {
   const app::DayPlan plan = app::coming_plan(at.athlete(), {.today = at.day, .now_ms = at.book.now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});
   const app::PlanRow* row = at.asked.exercise.empty() ? nullptr : row_for(plan, at.asked.exercise);
   if (!at.asked.exercise.empty() && row == nullptr) return model::error(ErrorKind::invalid, "cli.overrule_no_line", {at.asked.exercise, name});
-  const std::string in_force = rows_in_force(plan, row);
-  if (in_force.find(at.asked.row) == std::string::npos)
-    return model::error(ErrorKind::invalid, "cli.overrule_not_now", {at.asked.row, name, in_force.empty() ? "-" : in_force});
+  const auto in_force = rows_in_force(plan, row);
+  if (std::find(in_force.begin(), in_force.end(), at.asked.row) == in_force.end()) {
+    std::string all;
+    for (const std::string& one : in_force) all += (all.empty() ? "" : ", ") + one;
+    return model::error(ErrorKind::invalid, "cli.overrule_not_now", {at.asked.row, name, all.empty() ? report::say("cli.overrule_no_row") : all});
+  }
   model::Overrule entry;
   entry.row = at.asked.row;
   if (row != nullptr) entry.exercise = row->decision.line.empty() ? row->decision.standing.exercise : row->decision.line;

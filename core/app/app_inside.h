@@ -202,6 +202,7 @@ struct App::Inside {
   screens::RestView rest_view(Book& book, const RestNow& rest);
   void tick_rest(Book& book);
   void keep_awake(Book& book);
+  bool may_log(Book& book);  // neither a doctor's word nor consent is waited for
   bool asks_doctor() const;  // a question of first run was answered with yes, and nobody said since that a doctor allows it
   void told_kept(Book& book, std::uint64_t round, const std::string& code, const std::string& said_id, const std::string& dose);
   void open_consent(Book& book);

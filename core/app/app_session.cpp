@@ -193,6 +193,10 @@ void App::Inside::say_kept(Book& book, std::string words) {
 
 // What the rules gave stays on record, as it was shown, with the session [6.7].
 bool App::Inside::begin(Book& book) {
+  if (!may_log(book)) {
+    announce(true, say("state.not_before", {say(asks_doctor() ? "state.doctor_title" : "state.consent_title")}));
+    return false;
+  }
   const auto begun = begin_day(book, *here, today(), kit_here, train_now, author());
   if (!begun) announce(true, say(begun.error()));
   return begun.ok();
@@ -229,6 +233,7 @@ void App::Inside::log_as_written(Book& book, std::uint32_t choice) {
 }
 
 void App::Inside::open_change(Book& book, std::uint32_t row, std::uint64_t round) {
+  if (!may_log(book)) return;
   const BoardState state = board_state(book);
   const auto rows = shown_rows(state);
   if (row >= rows.size() || round < 1 || round > kMaxRounds) return;

@@ -249,6 +249,10 @@ bool App::Inside::asks_doctor() const {
   return !facts.demo && !settings.doctor_allowed && std::find(std::begin(settings.health), std::end(settings.health), Answer::yes) != std::end(settings.health);
 }
 
+bool App::Inside::may_log(Book& book) {
+  return !asks_doctor() && model::may_keep(book.athlete(*here), model::ConsentThing::training_log, today());
+}
+
 void App::Inside::open_consent(Book& book) {
   Desk now = desk(book);
   now.go(screens::Place::setup);

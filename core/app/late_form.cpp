@@ -100,9 +100,13 @@ const std::vector<std::string>& bands_here(const model::Athlete& athlete) {
 
 // ---- what is shown ------------------------------------------------------------------------------------------
 
+bool LateForm::may_log(const Desk& desk) {
+  return desk.here && desk.may_write() && model::may_keep(desk.book.athlete(*desk.here), model::ConsentThing::training_log, desk.today);
+}
+
 std::vector<FormPart> LateForm::parts_of(Desk& desk, const model::Session& session) {
   std::vector<FormPart> parts;
-  if (!desk.may_write()) return parts;
+  if (!may_log(desk)) return parts;
   if (asks_ != Asks::nothing && session_ && *session_ == session.id) {
     add_asked(desk, parts);
     return parts;
@@ -116,7 +120,7 @@ std::vector<FormPart> LateForm::parts_of(Desk& desk, const model::Session& sessi
 
 std::vector<FormPart> LateForm::parts_above(Desk& desk) {
   std::vector<FormPart> parts;
-  if (is_above_the_days() && desk.may_write()) add_asked(desk, parts);
+  if (is_above_the_days() && may_log(desk)) add_asked(desk, parts);
   return parts;
 }
 
@@ -188,7 +192,7 @@ void LateForm::begin(Asks asks, const std::optional<model::RecordId>& session) {
 void LateForm::ask_another_day(const Desk& desk) {
   const bool open = is_above_the_days();
   begin(Asks::fresh_day, std::nullopt);
-  if (open || !desk.here || !desk.may_write()) fold();
+  if (open || !may_log(desk)) fold();
 }
 
 void LateForm::begin_set(Desk& desk) {
@@ -292,7 +296,7 @@ void LateForm::keep_finish(Desk& desk) {
 }
 
 std::optional<model::RecordId> LateForm::act(Desk& desk, const std::optional<model::RecordId>& open, const screens::FormAnswer& given) {
-  if (!desk.here || !desk.may_write()) return std::nullopt;
+  if (!may_log(desk)) return std::nullopt;
   const auto leaves = [&] {
     if (given.choice == kLeaveKey) fold();
     return given.choice == kLeaveKey;

@@ -16,6 +16,7 @@ namespace slipway::app {
 
 class LateForm {
  public:
+  static bool may_log(const Desk& desk);  // the training log may be kept here [handbook 7.1]
   void fold() { asks_ = Asks::nothing; }
   void ask_another_day(const Desk& desk);
   bool is_above_the_days() const { return asks_ == Asks::fresh_day || (asks_ == Asks::set && !session_); }

@@ -328,7 +328,7 @@ void LogbookDesk::build(Desk& desk) {
   const model::Athlete& athlete = desk.book.athlete(*desk.here);
   view_.line = athlete.name.value_or("");
   view_.keys = {{say("logbook.open_session"), Icon::session}};
-  if (desk.may_write()) view_.keys.push_back({say("logbook.log_late"), Icon::plus});
+  if (LateForm::may_log(desk)) view_.keys.push_back({say("logbook.log_late"), Icon::plus});
   view_.ask = late_.parts_above(desk);
   add_sessions(desk, athlete);
   add_body(desk, athlete);

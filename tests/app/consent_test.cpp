@@ -66,6 +66,15 @@ TEST_CASE("of somebody under 18 no set is offered before consent is recorded: by
   REQUIRE(phone.session().states.size() >= 1);
   CHECK(phone.session().states[0].title == say("state.consent_title"));
   CHECK(phone.session().next.empty());
+  // No other way leads to a set: no main key, no cell, no Logbook.
+  phone.act(screens::LogAsWritten{});
+  CHECK_FALSE(phone.app.view().announcements.empty());
+  phone.act(screens::OpenChange{0, 1});
+  CHECK(phone.session().change.empty());
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  for (const auto& key : std::get<screens::LogbookView>(phone.app.view().page).keys) CHECK(key.words != say("logbook.log_late"));
+  CHECK(phone.book().athlete(phone.who()).sessions.empty());
+  phone.again();
   phone.act(screens::PressState{0, 0});
   phone.answer(say("consent.keep"), 0);  // nothing said yet
   CHECK(phone.book().athlete(phone.who()).consents.empty());

@@ -62,6 +62,7 @@ def own_dose(world):
     equal((coming["sets"], coming["reps"][0], coming["load"]["grams"]), (2, 6, 6000), "the own dose")
     refused = store.run("coach", "overrule", "Otter", "R16", "--exercise", row["exercise"], "--note", "no", *DAY, code=BAD_INPUT)
     holds("R16 is not in force" in refused.err and coming["row"] in refused.err, refused.err)
+    store.run("coach", "overrule", "Otter", coming["row"][:-1], "--exercise", row["exercise"], "--note", "half a name", *DAY, code=BAD_INPUT)
     refused = store.run("coach", "overrule", "Otter", "SQ4", "--note", "no", *DAY, code=BAD_INPUT)
     holds("not a row" in refused.err, refused.err)
 
