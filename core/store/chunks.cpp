@@ -129,10 +129,13 @@ bool SqliteStore::take_out_refused() {  // newest first, as each knows what stoo
 
 // ---- what an import brings ----------------------------------------------------------------------------
 
-model::Result<model::Done> SqliteStore::take_in(std::span<const ops::Chunk> chunks, const ImportLine& line) {
+model::Result<model::Done> SqliteStore::take_in(std::span<const ops::Chunk> chunks, const ImportLine& line,
+                                               std::span<const Peer> peers) {
   return change([&] {
     for (const ops::Chunk& chunk : chunks)
       if (!put_chunk(chunk)) return false;
+    for (const Peer& peer : peers)
+      if (!put_peer(peer)) return false;
     Statement log(database_,
                   "INSERT INTO import_log(bundle_hash,file_name,claimed,fresh,known,not_understood,forks) VALUES(?,?,?,?,?,?,?)");
     log.bind(line.bundle_hash.view()).bind(std::string_view(line.file_name)).bind(std::string_view(line.claimed));

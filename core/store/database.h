@@ -61,6 +61,7 @@ class Database {
   sqlite3* handle() const { return handle_; }
   void forget_failure();
   void note_failure(int code);
+  bool troubled() const { return vfs_.last_trouble() != host::IoStatus::ok; }  // the storage refused something
 
  private:
   struct Failure {

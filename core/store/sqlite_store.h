@@ -22,7 +22,7 @@ class SqliteStore : public Store {
   const Opening& opening() const override { return opening_; }
   model::Result<model::Done> mint_incarnation() override;
   Ticket append(std::span<const ops::Chunk> chunks, std::string_view local_name, model::ByteView local_value) override;
-  model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line) override;
+  model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers) override;
   model::Result<std::vector<model::ScopeId>> scopes() override;
   model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) override;
   model::Result<std::uint64_t> fold_chunks(const model::ScopeId& scope) override;
@@ -33,6 +33,14 @@ class SqliteStore : public Store {
   model::Result<model::Done> set_local(std::string_view name, model::ByteView value) override;
   model::Result<std::uint64_t> next_export_counter() override;
   model::Result<std::vector<ImportLine>> import_log() override;
+  model::Result<std::vector<Peer>> peers(const model::ScopeId& scope) override;
+  model::Result<model::Done> set_peer(const Peer& peer) override;
+  model::Result<std::vector<Erased>> erased() override;
+  model::Result<model::Done> erase(const Erased& erased) override;
+  model::Result<model::Done> compact() override;
+  model::Result<model::Done> derived_rebuilt() override;
+  bool has_copy() override;
+  model::Result<model::Done> drop_copy() override;
   model::Result<Integrity> check() override;
 
  private:
@@ -49,9 +57,12 @@ class SqliteStore : public Store {
 
   model::Result<model::Done> settings();
   model::Result<model::Done> look_only();
+  model::Result<model::Done> migrate();
+  model::Result<model::Done> note_rebuild();
   model::Result<model::Done> identify(bool had_file, bool empty, const OpenTokens& tokens);
   std::optional<model::Error> refuse_writing() const;
 
+  bool put_peer(const Peer& peer);
   bool put_chunk(const ops::Chunk& chunk);
   bool drop_chunk(const ops::Chunk& chunk);
   bool chunk_held(const ops::Chunk& chunk);
@@ -69,6 +80,7 @@ class SqliteStore : public Store {
   bool drop_local(std::string_view name);
   model::Result<std::optional<model::Bytes>> value(Values table, std::string_view name);
 
+  host::Files& files_;
   host::Random& random_;
   Database database_;
   Opening opening_;

@@ -3,6 +3,7 @@
 
 #include <array>
 
+#include "store/schema.h"
 #include "store/sqlite_store.h"
 
 namespace slipway::store {
@@ -19,25 +20,6 @@ constexpr std::array kSettings{
     "PRAGMA synchronous=EXTRA",  "PRAGMA journal_mode=TRUNCATE", "PRAGMA secure_delete=ON",
     "PRAGMA trusted_schema=OFF", "PRAGMA cell_size_check=ON",    "PRAGMA temp_store=MEMORY",
 };
-
-constexpr std::array kSchema{
-    // after_hash is in the key, a departure from the design's (stream, first_seq, before_hash): both branches
-    // of a fork can begin at one seq after one and the same op, and each needs a place.
-    "CREATE TABLE chunk("
-    " scope BLOB NOT NULL CHECK(length(scope)=16), inc BLOB NOT NULL CHECK(length(inc)=16),"
-    " first_seq INTEGER NOT NULL CHECK(first_seq>=1), before_hash BLOB NOT NULL CHECK(length(before_hash)=32),"
-    " last_seq INTEGER NOT NULL CHECK(last_seq>=first_seq), after_hash BLOB NOT NULL CHECK(length(after_hash)=32),"
-    " bytes BLOB NOT NULL, PRIMARY KEY(scope, inc, first_seq, before_hash, after_hash)) STRICT, WITHOUT ROWID",
-    "CREATE TABLE meta(name TEXT NOT NULL PRIMARY KEY, value BLOB NOT NULL) STRICT, WITHOUT ROWID",
-    "CREATE TABLE local(name TEXT NOT NULL PRIMARY KEY, value BLOB NOT NULL) STRICT, WITHOUT ROWID",
-    "CREATE TABLE derived(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), fold_version INTEGER NOT NULL,"
-    " covers BLOB NOT NULL, state BLOB NOT NULL) STRICT",
-    "CREATE TABLE import_log(id INTEGER PRIMARY KEY, bundle_hash BLOB NOT NULL CHECK(length(bundle_hash)=32),"
-    " file_name TEXT NOT NULL, claimed TEXT NOT NULL, fresh INTEGER NOT NULL, known INTEGER NOT NULL,"
-    " not_understood INTEGER NOT NULL, forks INTEGER NOT NULL) STRICT",
-    "PRAGMA user_version=1",
-};
-static_assert(kSchemaVersion == 1);
 
 template <class Id>
 Id random_id(host::Random& random) {
@@ -63,7 +45,7 @@ model::Result<std::unique_ptr<Store>> Store::open(host::Files& files, host::Rand
 }
 
 SqliteStore::SqliteStore(host::Files& files, host::Random& random)
-    : random_(random), database_(files, random, std::string(kDatabaseName)) {}
+    : files_(files), random_(random), database_(files, random, std::string(kDatabaseName)) {}
 
 model::Result<model::Done> SqliteStore::start(bool had_file, const OpenTokens& tokens) {
   if (const auto opened = database_.open(); !opened) return opened.error();
@@ -84,7 +66,15 @@ model::Result<model::Done> SqliteStore::start(bool had_file, const OpenTokens& t
   const bool foreign = opening_.schema_found < 0 || (opening_.schema_found == 0) != empty;
   if (foreign)  // a database, but nobody of ours made it: its owner may want it back
     return model::error(model::ErrorKind::damaged, "store.damaged", {std::string(kDatabaseName), "user_version"});
+  if (!empty && opening_.schema_found < kSchemaVersion) {
+    if (const auto migrated = migrate(); !migrated) {
+      opening_.not_migrated = migrated.error();
+      return look_only();
+    }
+  }
   opening_.schema_found = kSchemaVersion;
+  if (!empty)
+    if (const auto noted = note_rebuild(); !noted) return noted.error();
   return identify(had_file, empty, tokens);
 }
 
@@ -94,7 +84,8 @@ model::Result<model::Done> SqliteStore::settings() {
   return model::Done{};
 }
 
-// A newer store is never damaged: this program writes not one byte of it. What it can read it shows.
+// A newer store, or an older one that could not be brought up to date, is never damaged: from here on this
+// program writes not one byte of it. What it can read it shows.
 model::Result<model::Done> SqliteStore::look_only() {
   opening_.read_only = true;
   if (!database_.execute("PRAGMA query_only=ON")) return database_.error();
@@ -128,9 +119,7 @@ model::Result<model::Done> SqliteStore::identify(bool had_file, bool empty, cons
   opening_.device = device ? *device : random_id<model::DeviceId>(random_);
   opening_.inc = same ? *inc : random_id<model::IncarnationId>(random_);
   return change([&] {
-    if (empty)
-      for (const char* line : kSchema)
-        if (!database_.execute(line)) return false;
+    if (empty && !climb(database_, 0)) return false;
     return put_value(Values::meta, "device", opening_.device.view()) &&
            put_value(Values::meta, "incarnation", opening_.inc.view()) &&
            put_value(Values::meta, "token", tokens.fresh.view());
@@ -146,6 +135,7 @@ model::Result<model::Done> SqliteStore::mint_incarnation() {
 
 std::optional<model::Error> SqliteStore::refuse_writing() const {
   if (!opening_.read_only) return std::nullopt;
+  if (opening_.not_migrated) return opening_.not_migrated;
   return model::error(model::ErrorKind::newer_version, "store.newer",
                       {std::string(kDatabaseName), std::to_string(opening_.schema_found)});
 }

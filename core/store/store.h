@@ -27,7 +27,8 @@
 namespace slipway::store {
 
 inline constexpr std::string_view kDatabaseName = "slipway.db";  // and "slipway.db-journal"
-inline constexpr int kSchemaVersion = 1;                          // PRAGMA user_version
+inline constexpr std::string_view kCopyName = "slipway-before.db";  // the store as it was before a migration
+inline constexpr int kSchemaVersion = 2;                            // PRAGMA user_version
 
 // What became of an append. Natively and on OPFS it is settled when append returns;
 // a screen says "kept" only from a ticket that says kept.
@@ -52,8 +53,10 @@ struct Opening {
   model::IncarnationId inc;
   model::DeviceId device;
   WhyNewIncarnation why = WhyNewIncarnation::same_as_before;
-  bool read_only = false;     // a newer store: shown and exported, never written
+  bool read_only = false;     // a newer store, or not_migrated: shown and exported, never written
   int schema_found = kSchemaVersion;
+  std::optional<model::Error> not_migrated;  // an older store that could not be brought up to date: why; it is as it was
+  bool rebuild_derived = false;  // since a migration nobody has said derived_rebuilt(): build it from the ops and compare
   bool cleared = false;       // the token was outside and no store was here: the browser has cleared the data
 };
 
@@ -70,6 +73,25 @@ struct ImportLine {
   std::uint64_t fresh = 0, known = 0, not_understood = 0, forks = 0;
 };
 
+// What a peer said in its newest bundle that it holds of a scope.
+struct Peer {
+  model::DeviceId device;
+  model::ScopeId scope;
+  model::IncarnationId inc;          // that wrote the bundle
+  std::uint64_t export_counter = 0;  // below 2^63
+  std::string claimed;               // iso, when this device took it in
+  ops::Holdings holds;               // streams of this scope
+  friend bool operator==(const Peer&, const Peer&) = default;
+};
+
+// What is left of an athlete who was erased here (sync-and-storage 12).
+struct Erased {
+  model::ScopeId scope;
+  std::uint64_t reason = 0;  // below 2^63
+  ops::Chunk marker;         // the one op that says so, for bundles
+  friend bool operator==(const Erased&, const Erased&) = default;
+};
+
 struct Integrity {
   std::vector<model::Error> findings;  // empty: sound
   std::uint64_t chunks = 0, ops = 0;
@@ -78,7 +100,9 @@ struct Integrity {
 class Store {
  public:
   // Errors: busy (another process holds it), full, no_permission, io, damaged.
-  // A store newer than this program opens read-only. Nothing is ever deleted for the user.
+  // A store newer than this program opens read-only. An older one is copied, the copy is proven, and then
+  // one transaction brings it up to date: killed at any moment, the next opening finds the old form or the
+  // new one. Where that is refused it opens read-only as it was. Nothing is ever deleted for the user.
   static model::Result<std::unique_ptr<Store>> open(host::Files& files, host::Random& random, const OpenTokens& tokens);
   virtual ~Store() = default;
 
@@ -93,7 +117,8 @@ class Store {
   virtual Ticket append(std::span<const ops::Chunk> chunks, std::string_view local_name = {}, model::ByteView local_value = {}) = 0;
 
   // One transaction for a whole import: chunks, peer knowledge and log line, or nothing.
-  virtual model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line) = 0;
+  virtual model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line,
+                                             std::span<const Peer> peers = {}) = 0;
 
   virtual model::Result<std::vector<model::ScopeId>> scopes() = 0;
   virtual model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) = 0;  // by stream, then first_seq
@@ -105,13 +130,30 @@ class Store {
   virtual model::Result<std::optional<Derived>> derived(const model::ScopeId& scope) = 0;
   virtual model::Result<model::Done> save_derived(const model::ScopeId& scope, const Derived& derived) = 0;
   virtual model::Result<model::Done> drop_derived() = 0;
+  virtual model::Result<model::Done> derived_rebuilt() = 0;  // after opening().rebuild_derived: all of it is saved anew
 
   // Local values (settings, drafts): never ops, never in a bundle.
   virtual model::Result<std::optional<model::Bytes>> local(std::string_view name) = 0;
   virtual model::Result<model::Done> set_local(std::string_view name, model::ByteView value) = 0;
 
-  // What a peer told us it holds; newest export counter of its newest bundle wins.
   virtual model::Result<std::uint64_t> next_export_counter() = 0;  // moves on, durable
+
+  // What peers told us they hold: one row a device and scope, by device; written as given. Which of two
+  // bundles of one peer says more is decided outside.
+  virtual model::Result<std::vector<Peer>> peers(const model::ScopeId& scope) = 0;
+  virtual model::Result<model::Done> set_peer(const Peer& peer) = 0;
+
+  // Erasure. One transaction writes the row, deletes chunks, derived state and peers of the scope, and empties the
+  // file names of the import log, which may name anybody; freed bytes are overwritten. The copy that a migration
+  // left goes too. Local values are the caller's. Said again for a scope, the first row stays.
+  virtual model::Result<std::vector<Erased>> erased() = 0;  // by scope
+  virtual model::Result<model::Done> erase(const Erased& erased) = 0;
+  // Writes the database anew without the room that deleted rows left.
+  virtual model::Result<model::Done> compact() = 0;
+
+  // The copy that a migration made: kept for 30 days, which the caller counts.
+  virtual bool has_copy() = 0;
+  virtual model::Result<model::Done> drop_copy() = 0;
 
   virtual model::Result<std::vector<ImportLine>> import_log() = 0;
 

@@ -410,6 +410,78 @@ std::string minted_incarnation_stays(StorePlace& place) {
   return {};
 }
 
+// ---- what peers hold, and erasure -----------------------------------------------------------------------
+
+store::Peer peer_of(char device, char scope, std::uint64_t counter, std::uint64_t held) {
+  store::Peer peer;
+  peer.device.bytes.fill(static_cast<std::uint8_t>(device));
+  peer.scope = scope_named(scope);
+  peer.inc = inc_named(device);
+  peer.export_counter = counter;
+  peer.claimed = "2026-11-25T18:00:00.000+01:00";
+  ops::Holding& holding = peer.holds[{peer.scope, peer.inc}];
+  holding.ranges.add(1, held);
+  holding.ranges.add(held + 3, held + 9);
+  holding.prefix_hash.bytes.fill(7);
+  return peer;
+}
+
+std::string peers_are_remembered(StorePlace& place) {
+  Use use(place);
+  HOLDS(use.start());
+  HOLDS(use->peers(scope_named('w'))->empty());
+  const store::Peer late = peer_of('q', 'w', 3, 40), early = peer_of('b', 'w', 1, 12), elsewhere = peer_of('b', 'k', 1, 5);
+  for (const store::Peer& peer : {late, early, elsewhere}) HOLDS(use->set_peer(peer).ok());
+  HOLDS(use.start());
+  HOLDS(*use->peers(scope_named('w')) == (std::vector{early, late}));
+  HOLDS(*use->peers(scope_named('k')) == std::vector{elsewhere});
+  const store::Peer newer = peer_of('b', 'w', 2, 20);
+  const auto log = training('w', 'q', 2);
+  const std::array peers{newer};
+  HOLDS(use->take_in(chunks_of(log.ops()), line_of("b.slip"), peers).ok());
+  HOLDS(use.start());
+  HOLDS(*use->peers(scope_named('w')) == (std::vector{newer, late}));  // replaced, not beside it
+  HOLDS(use.ops('w') == hashes(log.ops()));
+  return {};
+}
+
+std::string erasing_leaves_a_marker(StorePlace& place) {
+  const Log gone = training('w', 'p', 5), stays = training('k', 'p', 3);
+  store::Erased mark;
+  mark.scope = scope_named('w');
+  mark.reason = 2;
+  mark.marker = chunks_of({gone.ops().back()}).front();
+  Use use(place);
+  HOLDS(use.start());
+  HOLDS(use.kept(chunks_of(gone.ops())) && use.kept(chunks_of(stays.ops())));
+  HOLDS(use->take_in({}, line_of("wren.slip")).ok());
+  HOLDS(use->set_peer(peer_of('b', 'w', 1, 5)).ok() && use->set_peer(peer_of('b', 'k', 1, 5)).ok());
+  HOLDS(use->save_derived(scope_named('w'), {}).ok());
+
+  store::Erased wrong = mark;
+  wrong.scope = scope_named('k');  // a marker of another scope
+  HOLDS(use->erase(wrong).error().kind == model::ErrorKind::invalid);
+  HOLDS(use->erased()->empty());
+
+  HOLDS(use->erase(mark).ok());
+  for (int round = 0; round < 2; ++round) {
+    HOLDS(*use->erased() == std::vector{mark});
+    HOLDS(use.chunks('w').empty());
+    HOLDS(use->peers(scope_named('w'))->empty());
+    HOLDS(!use->derived(scope_named('w'))->has_value());
+    HOLDS(use->import_log()->front().file_name.empty());
+    HOLDS(use.ops('k') == hashes(stays.ops()));
+    HOLDS(use->peers(scope_named('k'))->size() == 1);
+    HOLDS(use->compact().ok() && use.sound());
+    HOLDS(use.start());
+  }
+  store::Erased again = mark;
+  again.reason = 5;
+  HOLDS(use->erase(again).ok());
+  HOLDS(*use->erased() == std::vector{mark});  // said once
+  return {};
+}
+
 // ---- two at once --------------------------------------------------------------------------------------
 
 std::string second_opening_is_busy(StorePlace& place) {
@@ -448,6 +520,8 @@ constexpr auto kPromises = std::to_array<StorePromise>({
     {"a copied or restored store writes under a new incarnation", new_incarnation_when_tokens_differ},
     {"a storage that was cleared is said to be", cleared_storage_is_said},
     {"a minted incarnation stays", minted_incarnation_stays},
+    {"what a peer holds is remembered as it was last said", peers_are_remembered},
+    {"erasing leaves a marker and nothing else of a scope", erasing_leaves_a_marker},
     {"a store that is open elsewhere is busy", second_opening_is_busy},
 });
 

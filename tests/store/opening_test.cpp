@@ -120,7 +120,7 @@ TEST_CASE("a store of a newer Slipway is shown, refuses every write, and not one
 
 TEST_CASE("a newer store whose tables this program does not know is still opened to look only") {
   kit::MemoryDisk disk = written_store();
-  set_form(disk, 2);
+  set_form(disk, store::kSchemaVersion + 1);
   model::Bytes& bytes = disk.files[kDatabase];
   bytes[place_of(model::as_bytes("CREATE TABLE meta"), bytes) + 7] = 'F';  // a kind of thing that only the newer one knows
   const auto before = disk.files;

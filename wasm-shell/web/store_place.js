@@ -6,7 +6,7 @@
 
 const lockName = 'slipway store';
 const channelName = 'slipway store';
-const fileNames = ['slipway.db', 'slipway.db-journal'];
+const fileNames = ['slipway.db', 'slipway.db-journal', 'slipway-before.db'];
 const tokenDatabase = 'slipway token';
 const tokenBytes = 16;
 const handleTries = 40;       // a closed tab may hold its handles a moment longer

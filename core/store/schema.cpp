@@ -1,0 +1,79 @@
+#include "store/schema.h"
+
+#include <array>
+#include <span>
+
+#include "ops/chain.h"
+#include "store/store.h"
+
+namespace slipway::store {
+
+namespace {
+
+constexpr std::array kForm1{
+    // after_hash is in the key, a departure from the design's (stream, first_seq, before_hash): both branches
+    // of a fork can begin at one seq after one and the same op, and each needs a place.
+    "CREATE TABLE chunk("
+    " scope BLOB NOT NULL CHECK(length(scope)=16), inc BLOB NOT NULL CHECK(length(inc)=16),"
+    " first_seq INTEGER NOT NULL CHECK(first_seq>=1), before_hash BLOB NOT NULL CHECK(length(before_hash)=32),"
+    " last_seq INTEGER NOT NULL CHECK(last_seq>=first_seq), after_hash BLOB NOT NULL CHECK(length(after_hash)=32),"
+    " bytes BLOB NOT NULL, PRIMARY KEY(scope, inc, first_seq, before_hash, after_hash)) STRICT, WITHOUT ROWID",
+    "CREATE TABLE meta(name TEXT NOT NULL PRIMARY KEY, value BLOB NOT NULL) STRICT, WITHOUT ROWID",
+    "CREATE TABLE local(name TEXT NOT NULL PRIMARY KEY, value BLOB NOT NULL) STRICT, WITHOUT ROWID",
+    "CREATE TABLE derived(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), fold_version INTEGER NOT NULL,"
+    " covers BLOB NOT NULL, state BLOB NOT NULL) STRICT",
+    "CREATE TABLE import_log(id INTEGER PRIMARY KEY, bundle_hash BLOB NOT NULL CHECK(length(bundle_hash)=32),"
+    " file_name TEXT NOT NULL, claimed TEXT NOT NULL, fresh INTEGER NOT NULL, known INTEGER NOT NULL,"
+    " not_understood INTEGER NOT NULL, forks INTEGER NOT NULL) STRICT",
+    "PRAGMA user_version=1",
+};
+
+constexpr std::array kForm2{
+    "CREATE TABLE peer("
+    " device BLOB NOT NULL CHECK(length(device)=16), scope BLOB NOT NULL CHECK(length(scope)=16),"
+    " inc BLOB NOT NULL CHECK(length(inc)=16), export_counter INTEGER NOT NULL CHECK(export_counter>=0),"
+    " claimed TEXT NOT NULL, holds BLOB NOT NULL, PRIMARY KEY(device, scope)) STRICT, WITHOUT ROWID",
+    // The marker is a chunk of one op; it is all that is left of the scope.
+    "CREATE TABLE erased("
+    " scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), reason INTEGER NOT NULL CHECK(reason>=0),"
+    " inc BLOB NOT NULL CHECK(length(inc)=16), seq INTEGER NOT NULL CHECK(seq>=1),"
+    " before_hash BLOB NOT NULL CHECK(length(before_hash)=32), hash BLOB NOT NULL CHECK(length(hash)=32),"
+    " bytes BLOB NOT NULL) STRICT, WITHOUT ROWID",
+    "PRAGMA user_version=2",
+};
+
+constexpr std::array<std::span<const char* const>, 2> kForms{kForm1, kForm2};
+static_assert(kForms.size() == kSchemaVersion);
+
+}  // namespace
+
+bool climb(Database& database, int from) {
+  for (std::size_t form = static_cast<std::size_t>(from); form < kForms.size(); ++form)
+    for (const char* line : kForms[form])
+      if (!database.execute(line)) return false;
+  return true;
+}
+
+model::Result<Contents> contents_of(Database& database) {
+  Contents contents;
+  Statement rows(database,
+                 "SELECT scope,inc,first_seq,before_hash,last_seq,after_hash,bytes FROM chunk"
+                 " ORDER BY scope,inc,first_seq,before_hash,after_hash");
+  while (rows.step()) {
+    const auto first = static_cast<std::uint64_t>(rows.number(2)), last = static_cast<std::uint64_t>(rows.number(4));
+    contents.ops += last - first + 1;
+    model::Bytes row;
+    for (int blob : {0, 1, 3, 5, 6}) {
+      const model::Bytes bytes = rows.bytes(blob);
+      ops::put_varint(row, bytes.size());
+      model::append(row, bytes);
+    }
+    ops::put_varint(row, first);
+    ops::put_varint(row, last);
+    contents.rows = ops::chain(contents.rows, row);
+  }
+  if (rows.failed()) return database.error();
+  return contents;
+}
+
+}  // namespace slipway::store
