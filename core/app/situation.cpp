@@ -364,7 +364,8 @@ std::vector<const model::Prescription*> lines_of(const model::Athlete& athlete, 
     if (today && model::find_rung(line.exercise.value_or("")) != nullptr) lines.push_back(&line);
   }
   std::stable_sort(lines.begin(), lines.end(), [](const model::Prescription* a, const model::Prescription* b) {
-    return std::tuple(a->block.value_or(1), a->place.value_or(1)) < std::tuple(b->block.value_or(1), b->place.value_or(1));
+    const std::uint64_t first = a->block.value_or(1), second = b->block.value_or(1);
+    return first != second ? first < second : a->position < b->position;
   });
   return lines;
 }

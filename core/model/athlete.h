@@ -63,6 +63,8 @@ struct Prescription {
   Versions<std::vector<std::uint64_t>> tempo = {};  // four times in seconds [1.6]
   Versions<std::string> band = {};
   Versions<std::string> grip = {};             // overhand, neutral, underhand
+  std::string position = {};                   // order within its block (position.h); never empty once read
+  bool revived = false;                        // taken off the plan by somebody, kept by a change they had not seen
   Writer by = {};
 
   std::uint64_t high() const { return reps_high.value_or(reps.value_or(0)); }
@@ -181,6 +183,20 @@ struct Swap {
   Writer by = {};
 };
 
+// A coach's comment or a swimmer's note. Two versions that did not know of each other are both shown.
+struct Note {
+  RecordId id;
+  Versions<std::string> text;
+  std::optional<RecordId> about = {};  // the session or set it is about
+  std::optional<Day> day = {};
+  bool revived = false;
+  Writer by = {};
+};
+
+struct Preference {  // auto-picked: one a name
+  std::string name, value;
+};
+
 struct Athlete {
   ScopeId scope;
   RecordId id = {};                            // the record that names the athlete
@@ -188,7 +204,7 @@ struct Athlete {
   Versions<std::uint64_t> birth_year = {};
   Versions<std::uint64_t> birth_month = {};    // 1 … 12, where it was given
   Versions<std::string> group = {};            // youth, open_water, masters, triathlon …
-  std::vector<std::string> limitations = {};   // loose_joints, shoulder_slipped, heart …; of a contradiction all
+  std::vector<std::string> limitations = {};   // loose_joints, shoulder_slipped, heart …: a set, what anybody added and nobody who saw it removed
   std::vector<bool> training_days = {};        // seven from Monday; empty: not said
   bool sign_off_gate = false;                  // of an adult; a youth's is always on [6.8]
   std::vector<Kit> kits = {};
@@ -213,7 +229,26 @@ struct Athlete {
   std::vector<Illness> illnesses = {};         // standing, by day
   std::vector<Race> races = {};                // by first day
   std::vector<KeySwim> key_swims = {};         // by start
+  std::vector<Note> notes = {};                // oldest first
+  std::vector<Preference> preferences = {};    // by name
   std::uint64_t not_understood = 0;            // entries that need a newer version: kept and passed on
+};
+
+// What a scope is about. Nothing known yet counts as an athlete.
+enum class ScopeIs : std::uint8_t { athlete, library, coach_notes };
+
+// Lines to be copied from, of no athlete: shared plans.
+struct Library {
+  ScopeId scope;
+  RecordId id = {};
+  Versions<std::string> name = {};
+  std::vector<Prescription> prescriptions = {};
+};
+
+// Comments about an athlete that only coaches hold: a scope of their own, so that no filter can leak them.
+struct CoachNotes {
+  ScopeId scope, athlete;
+  std::vector<Note> notes = {};
 };
 
 // Ages that the year, and the month where it was given, allow on a day [handbook 0.4]:

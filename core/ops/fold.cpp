@@ -67,12 +67,15 @@ bool acts_on_a_record(std::uint32_t kind) {
 
 void write_fields(Record& record, const ChainedOp& op, const Stamp& stamp, const std::vector<OpKey>& saw) {
   record.touched_by.insert(stamp.key);
+  bool writes = false;
   for (const Field& field : op.op.fields) {
     if (field.tag < tag::own) continue;
+    writes = true;
     Register& written = record.fields[field.tag];
     settle(written.values, stamp.key, Written{stamp, field.wire, field.payload});
     written.covered.insert(saw.begin(), saw.end());
   }
+  if (!writes) record.kept_against.insert(saw.begin(), saw.end());
 }
 
 void create(Record& record, const ChainedOp& op, const Stamp& stamp) {
@@ -123,7 +126,8 @@ bool Record::taken_back() const {
 }
 
 bool Record::revived() const {
-  return can_be_taken_back(kind) && !take_backs.empty() && !has_all(take_backs_saw, touched_by);
+  const bool unanswered = std::any_of(take_backs.begin(), take_backs.end(), [&](const auto& one) { return kept_against.count(one.first) == 0; });
+  return can_be_taken_back(kind) && unanswered && !has_all(take_backs_saw, touched_by);
 }
 
 void Fold::add(const ChainedOp& op) {

@@ -9,7 +9,7 @@
 // writes the *same field of the same record* names its writer in `saw`. A record is
 // taken back when at least one `take_back` targets it and every op present on the
 // record is named in some take_back's `saw`; a concurrent change brings it back,
-// `revived`. Add-only and careful kinds (registry.h) cannot be taken back so; the ops are kept, and
+// `revived`, until a change that writes nothing answers that take_back by naming it: "keep it". Add-only and careful kinds (registry.h) cannot be taken back so; the ops are kept, and
 // views.h says what they mean there. A creating op may name in `saw` earlier records of its kind that it
 // replaces: the fold keeps the names, views.h decides.
 #pragma once
@@ -71,10 +71,11 @@ struct Record {
   std::set<model::OpKey> touched_by;         // creating op and changes that have arrived
   std::map<model::OpKey, Stamp> take_backs;
   std::set<model::OpKey> take_backs_saw;
+  std::set<model::OpKey> kept_against;  // named by changes that write nothing: take-backs that somebody saw and answered
   std::map<model::OpKey, Ending> endings;
 
   bool taken_back() const;
-  bool revived() const;  // taken back by somebody, kept alive by a change they had not seen
+  bool revived() const;  // taken back by somebody, kept alive by a change they had not seen, and nobody has answered
   friend bool operator==(const Record&, const Record&) = default;
 };
 
@@ -108,7 +109,7 @@ class Fold {
 };
 
 // Bump when the meaning of write_state changes; the stored cache of another number is rebuilt.
-inline constexpr std::uint32_t kFoldVersion = 2;
+inline constexpr std::uint32_t kFoldVersion = 3;
 
 // Digest of views over several scopes: BLAKE2b over (scope, digest) sorted by scope.
 model::Hash32 digest_of_views(const std::vector<const Fold*>& folds);

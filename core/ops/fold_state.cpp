@@ -4,7 +4,7 @@
 //   incs     := count inc16*                                  rising
 //   keys     := count (inc# seq hash8)*                       rising; every op named anywhere
 //   stamps   := count (key# lam author time offset start)*    rising; time and offset zigzag
-//   records  := count (key# (0 | 1 kind stamp# key#s) fields key#s take_backs key#s endings)*
+//   records  := count (key# (0 | 1 kind stamp# key#s) fields key#s take_backs key#s key#s endings)*
 //   fields   := count (tag values key#s)*                     values, what they cover
 //   values   := count (stamp# wire length payload)*
 //   take_backs := count stamp#*    endings := count (stamp# how)*    key#s := count key#*
@@ -90,6 +90,7 @@ class StateWriter {
     note(record.touched_by);
     for (const auto& [key, stamp] : record.take_backs) stamps_.note(stamp);
     note(record.take_backs_saw);
+    note(record.kept_against);
     for (const auto& [key, ending] : record.endings) stamps_.note(ending.by);
   }
 
@@ -144,6 +145,7 @@ class StateWriter {
     number(record.take_backs.size());
     for (const auto& [key, stamp] : record.take_backs) number(stamps_.of(stamp));
     put(record.take_backs_saw);
+    put(record.kept_against);
     number(record.endings.size());
     for (const auto& [key, ending] : record.endings) {
       number(stamps_.of(ending.by));
@@ -317,6 +319,7 @@ class StateReader {
       record.take_backs.emplace(next.key, next);
     }
     record.take_backs_saw = keys();
+    record.kept_against = keys();
     for (std::uint64_t left = count(); left > 0 && !broken_; --left) {
       const Stamp next = stamp();
       rise(record.endings, next.key);

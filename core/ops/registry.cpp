@@ -32,6 +32,11 @@ constexpr auto kKinds = std::to_array<KindInfo>({
     {kind::race, "race", Merge::fact, "a race of one or more days"},
     {kind::key_swim, "key_swim", Merge::fact, "a key swim set is planned"},
     {kind::swap, "swap", Merge::fact, "another exercise was taken in its place"},
+    {kind::note, "note", Merge::register_mv, "a coach's comment or a swimmer's note; concurrent versions of the text are both shown"},
+    {kind::member, "member", Merge::add_wins, "a word in one of the scope's lists of words"},
+    {kind::preference, "preference", Merge::auto_pick, "how somebody likes it shown"},
+    {kind::library, "library", Merge::register_mv, "a plan library, once a scope: lines to be copied from, nobody's own"},
+    {kind::coach_notes, "coach_notes", Merge::register_mv, "once a scope: its notes are about the athlete of another scope, for coaches only"},
 });
 
 constexpr auto kFields = std::to_array<FieldInfo>({
@@ -67,6 +72,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::prescription, prescription_tag::tempo, "tempo", Wire::unsigned_list, "s", "four times"},
     {kind::prescription, prescription_tag::band, "band", Wire::text, "", "a word of the kit"},
     {kind::prescription, prescription_tag::grip, "grip", Wire::text, "", "overhand, neutral or underhand"},
+    {kind::prescription, prescription_tag::position, "position", Wire::bytes, "", "order in its block, between any two there is a third; before place"},
     {kind::session, session_tag::training_day, "training_day", Wire::signed_int, "days", "civil day since 1970-01-01"},
     {kind::session, session_tag::title, "title", Wire::text, "", "as typed"},
     {kind::session, session_tag::prescription, "prescription", Wire::refs, "", "what the session was written from"},
@@ -189,6 +195,15 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::swap, swap_tag::from, "from", Wire::text, "", "rung that was planned"},
     {kind::swap, swap_tag::to, "to", Wire::text, "", "rung done in its place"},
     {kind::swap, swap_tag::pain, "pain", Wire::refs, "", "the report that led to it"},
+    {kind::note, note_tag::text, "text", Wire::text, "", "as typed"},
+    {kind::note, note_tag::about, "about", Wire::refs, "", "the session or set it is about, of this scope"},
+    {kind::note, note_tag::day, "day", Wire::signed_int, "days", "the day it is about"},
+    {kind::member, member_tag::list, "list", Wire::text, "", "limitations"},
+    {kind::member, member_tag::word, "word", Wire::text, "", "a word"},
+    {kind::preference, preference_tag::name, "name", Wire::text, "", "unit"},
+    {kind::preference, preference_tag::value, "value", Wire::text, "", "a word"},
+    {kind::library, library_tag::name, "name", Wire::text, "", "as typed"},
+    {kind::coach_notes, coach_notes_tag::athlete, "athlete", Wire::bytes, "", "scope of the athlete, 16 bytes"},
 });
 
 }  // namespace

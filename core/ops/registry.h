@@ -19,6 +19,8 @@ enum class Merge : std::uint8_t {
   add_only,    // never hidden: resolved or withdrawn shows struck through
   careful,     // never edited; a later fact names in `saw` those it replaces; of concurrent ones the more careful counts
   covers,      // change / take_back: acts on the ops it names in `saw`, never on others
+  add_wins,    // a member of a set: a record of its own; taking back removes the additions it saw, a concurrent one stays
+  auto_pick,   // small preferences: the highest (lam, writer) is shown, no contradiction is raised
   header,      // says who and when, merges nothing
 };
 
@@ -47,7 +49,7 @@ namespace kind {
 inline constexpr std::uint32_t athlete = 2, kit = 4, prescription = 6, session = 8, set = 10, pain = 12,
                                change = 14, take_back = 16, pain_end = 18, programme = 20, soreness = 22, check = 24,
                                red_flag = 26, clearance = 28, sign_off = 30, tick_in = 32, consent = 34, body_mass = 36,
-                               finish = 38, decision = 40, overrule = 42, illness = 44, race = 46, key_swim = 48, swap = 50;
+                               finish = 38, decision = 40, overrule = 42, illness = 44, race = 46, key_swim = 48, swap = 50, note = 52, member = 54, preference = 56, library = 58, coach_notes = 60;
 }
 bool creates_record(std::uint32_t kind);  // every kind that does not act on a record already there
 // Common tags.
@@ -71,7 +73,7 @@ inline constexpr std::uint32_t name = 16, birth_year = 17, birth_month = 18, gro
 namespace kit_tag { inline constexpr std::uint32_t name = 16, loads = 17, bands = 18, equipment = 19; }
 namespace prescription_tag {
 inline constexpr std::uint32_t exercise = 16, sets = 17, reps = 18, load = 19, rir = 20, rest_ms = 21, reps_high = 22,
-                               programme_day = 23, place = 24, block = 25, format = 26, tempo = 27, band = 28, grip = 29;
+                               programme_day = 23, place = 24, block = 25, format = 26, tempo = 27, band = 28, grip = 29, position = 30;
 }
 namespace session_tag { inline constexpr std::uint32_t training_day = 16, title = 17, prescription = 18, programme_day = 19, kit = 20; }
 namespace set_tag {
@@ -112,5 +114,10 @@ namespace illness_tag { inline constexpr std::uint32_t state = 16, day = 17, end
 namespace race_tag { inline constexpr std::uint32_t name = 16, first_day = 17, last_day = 18, priority = 19; }
 namespace key_swim_tag { inline constexpr std::uint32_t start_local_ms = 16; }
 namespace swap_tag { inline constexpr std::uint32_t session = 16, from = 17, to = 18, pain = 19; }
+namespace note_tag { inline constexpr std::uint32_t text = 16, about = 17, day = 18; }
+namespace member_tag { inline constexpr std::uint32_t list = 16, word = 17; }  // list: limitations
+namespace preference_tag { inline constexpr std::uint32_t name = 16, value = 17; }
+namespace library_tag { inline constexpr std::uint32_t name = 16; }
+namespace coach_notes_tag { inline constexpr std::uint32_t athlete = 16; }
 
 }  // namespace slipway::ops

@@ -1,13 +1,23 @@
 #include "ops/views.h"
 
 #include <algorithm>
+#include <map>
 
+#include "model/position.h"
 #include "ops/read_values.h"
 #include "ops/registry.h"
 
 namespace slipway::ops {
 
 namespace {
+
+constexpr std::uint64_t kPlacesCeiling = 1000;  // numbers beyond are somebody's mistake, not an order
+constexpr std::size_t kPositionCeiling = 1024;
+
+std::optional<std::string> to_position(const Field& field) {
+  if (field.wire != Wire::bytes || field.payload.empty() || field.payload.size() > kPositionCeiling) return std::nullopt;
+  return std::string(field.payload.begin(), field.payload.end());
+}
 
 std::vector<std::string> words(const Record& record, std::uint32_t tag) {
   return first_value<std::vector<std::string>>(record, tag, to_words).value_or(std::vector<std::string>{});
@@ -21,6 +31,14 @@ std::optional<model::Kit> read_kit(const model::RecordId& id, const Record& reco
                     .bands = words(record, kit_tag::bands),
                     .equipment = words(record, kit_tag::equipment),
                     .lists_equipment = record.fields.count(kit_tag::equipment) != 0};
+}
+
+// Whoever moved it last; where nobody did, its numbered place.
+std::string read_position(const Record& record) {
+  const auto said = first_value<std::string>(record, prescription_tag::position, to_position);
+  if (said) return *said;
+  const std::uint64_t place = first_value<std::uint64_t>(record, prescription_tag::place, to_unsigned).value_or(1);
+  return model::position_of_place(std::clamp<std::uint64_t>(place, 1, kPlacesCeiling));
 }
 
 std::optional<model::Prescription> read_prescription(const model::RecordId& id, const Record& record) {
@@ -40,6 +58,8 @@ std::optional<model::Prescription> read_prescription(const model::RecordId& id, 
                              .tempo = versions<std::vector<std::uint64_t>>(record, at::tempo, to_list),
                              .band = versions<std::string>(record, at::band, to_string),
                              .grip = versions<std::string>(record, at::grip, to_string),
+                             .position = read_position(record),
+                             .revived = record.revived(),
                              .by = writer_of(*record.created)};
 }
 
@@ -119,6 +139,36 @@ std::optional<std::uint64_t> to_month(const Field& field) {
   return month && *month >= 1 && *month <= 12 ? month : std::nullopt;
 }
 
+std::optional<model::Note> read_note(const model::RecordId& id, const Record& record) {
+  return model::Note{.id = id,
+                     .text = versions<std::string>(record, note_tag::text, to_string),
+                     .about = first_ref(record, note_tag::about),
+                     .day = first_value<model::Day>(record, note_tag::day, to_day),
+                     .revived = record.revived(),
+                     .by = writer_of(*record.created)};
+}
+
+// One a name: the last in drawing order. A clock decides nothing but what is drawn.
+std::vector<model::Preference> read_preferences(const Fold& fold) {
+  std::map<std::string, std::string> newest;
+  for (const auto& id : fold.of_kind(kind::preference)) {
+    const Record& record = *fold.find(id);
+    if (record.taken_back()) continue;
+    const auto name = own_value<std::string>(record, preference_tag::name, to_string);
+    const auto value = own_value<std::string>(record, preference_tag::value, to_string);
+    if (name && value) newest[*name] = *value;
+  }
+  std::vector<model::Preference> out;
+  for (const auto& [name, value] : newest) out.push_back({name, value});
+  return out;
+}
+
+// Words of the list that stand, after those that a register of an older form named.
+void add_members(const Fold& fold, std::string_view list, std::vector<std::string>& words) {
+  for (const auto& [word, records] : standing_words(fold, list))
+    if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
+}
+
 void read_person(const model::RecordId& id, const Record& record, model::Athlete& athlete) {
   constexpr std::size_t kWeek = 7;
   athlete.id = id;
@@ -167,6 +217,52 @@ std::vector<model::OpKey> seen_touches(const Record& record) {
 
 std::string read_set_exercise(const Record& set) { return first_value<std::string>(set, set_tag::exercise, to_string).value_or(""); }
 
+std::vector<std::pair<std::string, std::vector<model::RecordId>>> standing_words(const Fold& fold, std::string_view list) {
+  std::map<std::string, std::vector<model::RecordId>> words;
+  for (const auto& id : fold.of_kind(kind::member)) {
+    const Record& record = *fold.find(id);
+    if (record.taken_back() || own_value<std::string>(record, member_tag::list, to_string) != std::string(list)) continue;
+    if (const auto word = own_value<std::string>(record, member_tag::word, to_string); word && !word->empty()) words[*word].push_back(id);
+  }
+  return {words.begin(), words.end()};
+}
+
+model::ScopeIs scope_is(const Fold& fold) {
+  bool library = false, coach_notes = false;
+  for (const auto& [id, record] : fold.records()) {
+    if (record.kind == kind::athlete) return model::ScopeIs::athlete;  // whatever else is in it: never out of sight
+    library = library || record.kind == kind::library;
+    coach_notes = coach_notes || record.kind == kind::coach_notes;
+  }
+  return coach_notes ? model::ScopeIs::coach_notes : library ? model::ScopeIs::library : model::ScopeIs::athlete;
+}
+
+model::Library read_library(const Fold& fold) {
+  model::Library library{.scope = fold.scope()};
+  for (const auto& id : fold.of_kind(kind::library)) {
+    library.id = id;
+    library.name = versions<std::string>(*fold.find(id), library_tag::name, to_string);
+    break;  // the oldest names it
+  }
+  library.prescriptions = nouns_of(told<model::Prescription>(fold, kind::prescription, read_prescription));
+  return library;
+}
+
+model::CoachNotes read_coach_notes(const Fold& fold) {
+  model::CoachNotes out{.scope = fold.scope(), .athlete = {}};
+  for (const auto& id : fold.of_kind(kind::coach_notes)) {
+    const Record& record = *fold.find(id);
+    const auto field = record.fields.find(coach_notes_tag::athlete);
+    if (field == record.fields.end()) continue;
+    const auto said = field->second.values.find(record.created->key);
+    if (said == field->second.values.end() || said->second.payload.size() != out.athlete.bytes.size()) continue;
+    out.athlete = model::ScopeId::from(said->second.payload);
+    break;
+  }
+  out.notes = nouns_of(told<model::Note>(fold, kind::note, read_note));
+  return out;
+}
+
 model::Athlete read_athlete(const Fold& fold) {
   model::Athlete athlete;
   athlete.scope = fold.scope();
@@ -175,6 +271,9 @@ model::Athlete read_athlete(const Fold& fold) {
     if (!athlete.name.empty()) break;  // one scope is one person: the oldest record names them
     read_person(id, *fold.find(id), athlete);
   }
+  add_members(fold, kLimitations, athlete.limitations);
+  athlete.notes = nouns_of(told<model::Note>(fold, kind::note, read_note));
+  athlete.preferences = read_preferences(fold);
   athlete.kits = nouns_of(told<model::Kit>(fold, kind::kit, read_kit));
   athlete.prescriptions = nouns_of(told<model::Prescription>(fold, kind::prescription, read_prescription));
   athlete.sessions = nouns_of(told<model::Session>(fold, kind::session, read_session));

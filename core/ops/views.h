@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "model/athlete.h"
@@ -12,6 +13,9 @@
 namespace slipway::ops {
 
 model::Athlete read_athlete(const Fold& fold);
+model::ScopeIs scope_is(const Fold& fold);
+model::Library read_library(const Fold& fold);
+model::CoachNotes read_coach_notes(const Fold& fold);
 std::string read_set_exercise(const Record& set);  // empty: not said
 
 // Facts that stand about one thing: what a new one about it must name in `saw`.
@@ -21,6 +25,10 @@ std::vector<model::RecordId> standing_consents(const Fold& fold, model::ConsentT
 // A quantity as a field: (zigzag value, decimals, unit); a list of them back to back.
 Field quantity_field(std::uint32_t tag, const model::Quantity& quantity);
 Field quantities_field(std::uint32_t tag, const std::vector<model::Quantity>& quantities);
+
+// Standing members of a list of words, each with its records: all that a removal of the word covers.
+std::vector<std::pair<std::string, std::vector<model::RecordId>>> standing_words(const Fold& fold, std::string_view list);
+inline constexpr std::string_view kLimitations = "limitations";
 
 // Ops a writer must name in `saw` when writing this field, or taking the record back.
 std::vector<model::OpKey> seen_values(const Record& record, std::uint32_t tag);

@@ -36,6 +36,9 @@ const std::vector<std::uint32_t>& changeable(std::uint32_t record_kind) {
       {kind::sign_off, {ops::sign_off_tag::level, ops::sign_off_tag::day}},
       {kind::tick_in, {ops::tick_in_tag::role}},
       {kind::consent, {ops::consent_tag::given, ops::consent_tag::day}},
+      {kind::member, {ops::member_tag::word}},
+      {kind::preference, {ops::preference_tag::value}},
+      {kind::note, {ops::note_tag::text}},
   };
   return tags.at(record_kind);
 }
@@ -67,8 +70,8 @@ std::string line(const model::RecordId& id, const ops::Record& record, const std
 
 // How often each act comes up, of the sum of all.
 constexpr std::array<std::size_t, kActs> kWeights{
-    4, 16, 8, 4, 3, 8, 5, 6, 4, 3, 3,  // begin_session … set_programme
-    14, 6, 8, 6, 3,               // change … write_unknown
+    4, 16, 8, 4, 3, 8, 5, 6, 4, 3, 3, 8, 4, 3,  // begin_session … write_note
+    14, 6, 10, 5, 6, 3,                         // change … write_unknown
     12, 16, 3, 3, 3, 2, 1, 4, 2,  // make_letter … start_again
 };
 
@@ -134,6 +137,14 @@ bool History::act(Act act, Place& at) {
     case Act::clear:
       return belonging(at, kind::clearance, ops::clearance_tag::reports, kind::red_flag, {{ops::clearance_tag::role, dice_.between(1, 3)}});
     case Act::set_programme: say(at, kind::programme, {{ops::programme_tag::weeks, dice_.between(1, 4)}}, 0); return true;
+    case Act::add_word:
+      begin(at, kind::member, {{ops::member_tag::list, 1}, {ops::member_tag::word, dice_.between(1, 3)}});
+      return true;
+    case Act::prefer:
+      begin(at, kind::preference, {{ops::preference_tag::name, dice_.between(1, 2)}, {ops::preference_tag::value, dice_.between(1, 4)}});
+      return true;
+    case Act::write_note: begin(at, kind::note, {{ops::note_tag::text, dice_.between(1, 4)}}); return true;
+    case Act::keep_it: return keep_it(at);
     case Act::change: return change(at, true);
     case Act::change_unseen: return change(at, false);
     case Act::take_back: return take_back(at);
@@ -216,6 +227,20 @@ bool History::take_back(Place& at) {
   if (!record) return false;
   Deed deed{.what = Deed::What::take_back, .record = *record, .saw = model_.touches_seen(at.hand, *record)};
   keep(at, at.device.take_back(record_id(*record)), std::move(deed));
+  return true;
+}
+
+bool History::keep_it(Place& at) {
+  std::vector<int> answerable;
+  for (int number : at.hand)
+    if (model_.deed(number).what == Deed::What::take_back) answerable.push_back(model_.deed(number).record);
+  std::vector<int> here;
+  for (int record : answerable)
+    if (at.hand.count(record) != 0) here.push_back(record);
+  if (here.empty()) return false;
+  const int record = here[dice_.below(here.size())];
+  keep(at, at.device.keep_it(record_id(record)),
+       Deed{.what = Deed::What::change, .record = record, .saw = model_.take_backs_seen(at.hand, record)});
   return true;
 }
 
@@ -314,7 +339,7 @@ std::string History::view(std::size_t place) const {
   const ops::Fold& fold = places_[place].device.fold();
   std::string text;
   for (std::uint32_t one : {kind::athlete, kind::kit, kind::prescription, kind::session, kind::set, kind::pain, kind::programme, kind::soreness,
-                            kind::red_flag, kind::clearance, kind::sign_off, kind::tick_in, kind::consent})
+                            kind::red_flag, kind::clearance, kind::sign_off, kind::tick_in, kind::consent, kind::note, kind::member, kind::preference})
     for (const model::RecordId& id : fold.of_kind(one)) text += line(id, *fold.find(id), numbers_);
   return text + "unknown " + std::to_string(fold.not_understood().size()) + "\n";
 }
@@ -345,6 +370,8 @@ std::string History::counting(std::size_t place) const {
   for (const model::TickIn& one : athlete.tick_ins) text += "ticked" + name(one.id) + (one.withdrawn ? " withdrawn\n" : "\n");
   for (const model::RedFlag& one : athlete.red_flags) text += "flag" + name(one.id) + "=" + std::to_string(static_cast<int>(one.group)) + "\n";
   for (const model::Clearance& one : athlete.clearances) text += "cleared" + name(one.id) + (one.withdrawn ? " withdrawn\n" : "\n");
+  for (const auto& [word, records] : ops::standing_words(places_[place].device.fold(), "1")) text += "word " + word + "\n";
+  for (const model::Preference& one : athlete.preferences) text += "prefers " + one.name + "=" + one.value + "\n";
   if (!athlete.programme.empty()) text += "programme";
   for (const auto& one : athlete.programme.all) text += name(one.value.id);
   return text + "\n";

@@ -15,7 +15,8 @@
 namespace slipway::kit {
 
 enum class Act : std::uint8_t {
-  begin_session, log_set, report_pain, write_plan, raise_flag, sign_off, consent, say_sore, tick_in, clear, set_programme, change, change_unseen, take_back, end_pain, write_unknown,
+  begin_session, log_set, report_pain, write_plan, raise_flag, sign_off, consent, say_sore, tick_in, clear, set_programme,
+  add_word, prefer, write_note, change, change_unseen, take_back, keep_it, end_pain, write_unknown,
   make_letter, read_letter, lose_letter, back_up, restore, clone, wipe, turn_clock, start_again,
 };
 inline constexpr std::size_t kActs = static_cast<std::size_t>(Act::start_again) + 1;
@@ -66,6 +67,7 @@ class History {
   bool belonging(Place& at, std::uint32_t kind, std::uint32_t ref_tag, std::uint32_t to_kind, const Values& values);
   bool change(Place& at, bool seen);
   bool take_back(Place& at);
+  bool keep_it(Place& at);
   bool end_pain(Place& at);
   void write_unknown(Place& at);
   void make_letter(const Place& at);

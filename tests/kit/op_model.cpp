@@ -8,7 +8,7 @@ namespace {
 
 // Numbers of the registry, written a second time on purpose.
 constexpr std::uint32_t kPain = 12, kProgramme = 20, kSoreness = 22, kFlag = 26, kClearance = 28, kSignOff = 30, kTickIn = 32,
-                        kConsent = 34;
+                        kConsent = 34, kMember = 54, kPreference = 56;
 constexpr std::uint32_t kExercise = 16, kLevel = 17, kSignedOn = 21, kThing = 16, kGiven = 17, kSaidOn = 19, kRegion = 16, kSoreLevel = 17,
                         kSoreDay = 19, kGroup = 17;
 
@@ -35,6 +35,7 @@ struct OpModel::Sheet {
   std::set<int> touches;
   bool take_back_said = false;
   std::set<int> taken_back;  // deeds that some take-back saw
+  std::set<int> take_backs, answered;  // and those that somebody answered by keeping it
   std::set<std::uint64_t> endings;
 };
 
@@ -54,6 +55,7 @@ std::map<int, OpModel::Sheet> OpModel::sheets(const Hand& hand) const {
     if (deed.what == Deed::What::begin) sheet.begun = true;
     if (deed.what == Deed::What::begin || deed.what == Deed::What::change) {
       sheet.touches.insert(number);
+      if (deed.says.empty()) sheet.answered.insert(deed.saw.begin(), deed.saw.end());
       for (const auto& [tag, value] : deed.says) {
         sheet.writers[tag].insert(number);
         sheet.covered[tag].insert(deed.saw.begin(), deed.saw.end());
@@ -61,6 +63,7 @@ std::map<int, OpModel::Sheet> OpModel::sheets(const Hand& hand) const {
     }
     if (deed.what == Deed::What::take_back) {
       sheet.take_back_said = true;
+      sheet.take_backs.insert(number);
       sheet.taken_back.insert(deed.saw.begin(), deed.saw.end());
     }
     if (deed.what == Deed::What::end_pain) sheet.endings.insert(deed.how);
@@ -75,6 +78,8 @@ std::set<int> OpModel::writers_seen(const Hand& hand, int record, std::uint32_t 
 
 std::set<int> OpModel::touches_seen(const Hand& hand, int record) const { return sheets(hand)[record].touches; }
 
+std::set<int> OpModel::take_backs_seen(const Hand& hand, int record) const { return sheets(hand)[record].take_backs; }
+
 std::uint64_t OpModel::highest_count(const Hand& hand) const {
   std::uint64_t highest = 0;
   for (int number : hand) highest = std::max(highest, deed(number).count);
@@ -88,7 +93,8 @@ bool OpModel::drawn_before(int a, int b) const {
 std::string OpModel::line(int record, const Sheet& sheet) const {
   const bool may_go = !stays_for_good(deed(record).kind) && sheet.take_back_said;
   std::string text = std::to_string(deed(record).kind) + " #" + std::to_string(record);
-  text += !may_go ? " stands" : within(sheet.taken_back, sheet.touches) ? " taken back" : " revived";
+  const bool answered = within(sheet.answered, sheet.take_backs);
+  text += !may_go ? " stands" : within(sheet.taken_back, sheet.touches) ? " taken back" : answered ? " stands" : " revived";
   for (const auto& [tag, writers] : sheet.writers) {
     const std::set<int> seen = except(writers, sheet.covered.at(tag));
     std::vector<int> drawn(seen.begin(), seen.end());
@@ -199,6 +205,18 @@ std::string OpModel::counting(const Hand& hand) const {
   for (int number : drawn(ticks)) text += "ticked #" + std::to_string(number) + (withdrawn(hand, number) ? " withdrawn\n" : "\n");
   for (int number : drawn(flags)) text += "flag #" + std::to_string(number) + "=" + std::to_string(own(number, kGroup)) + "\n";
   for (int number : drawn(clearances)) text += "cleared #" + std::to_string(number) + (withdrawn(hand, number) ? " withdrawn\n" : "\n");
+  std::set<int> members, preferences;
+  for (int number : hand) {
+    if (deed(number).what != Deed::What::begin || gone(hand, number)) continue;
+    if (deed(number).kind == kMember) members.insert(number);
+    if (deed(number).kind == kPreference) preferences.insert(number);
+  }
+  std::set<std::int64_t> words;
+  for (int number : members) words.insert(own(number, 17));
+  for (std::int64_t word : words) text += "word " + std::to_string(word) + "\n";
+  std::map<std::int64_t, int> last;
+  for (int number : drawn(preferences)) last[own(number, 16)] = number;
+  for (const auto& [name, number] : last) text += "prefers " + std::to_string(name) + "=" + std::to_string(own(number, 17)) + "\n";
   std::vector<int> programmes = drawn(facts_seen(hand, kProgramme, {}));
   std::reverse(programmes.begin(), programmes.end());
   if (!programmes.empty()) text += "programme";

@@ -36,6 +36,7 @@ class OpModel {
   // What somebody with this hand sees of a record, to be named in `saw`.
   std::set<int> writers_seen(const Hand& hand, int record, std::uint32_t tag) const;
   std::set<int> touches_seen(const Hand& hand, int record) const;
+  std::set<int> take_backs_seen(const Hand& hand, int record) const;
   std::uint64_t highest_count(const Hand& hand) const;
 
   // One line a record, oldest first, then what was not understood:
@@ -44,7 +45,7 @@ class OpModel {
 
   // What counts of facts about body and permissions, worked out by hand from handbook 6.8 and 7.1:
   //   "form 1: 3 on 2" · "may 2: 0 on 1" · "sore 1 on 2: #7=2 #9=1" · "ticked #4 withdrawn" · "flag #5=1"
-  //   · "cleared #6" · "programme #8 #3"
+  //   · "cleared #6" · "word 2" · "prefers 1=3" · "programme #8 #3"
   std::string counting(const Hand& hand) const;
   // Facts of this kind that stand, about what is said in `about`: to be named by the next one.
   std::set<int> facts_seen(const Hand& hand, std::uint32_t kind, const std::map<std::uint32_t, std::int64_t>& about) const;

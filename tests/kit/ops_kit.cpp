@@ -142,6 +142,12 @@ model::OpKey Device::take_back(const model::RecordId& record) {
                                       ops::refs_field(ops::tag::saw, ops::seen_touches(*fold_.find(record)), inc())});
 }
 
+model::OpKey Device::keep_it(const model::RecordId& record) {
+  std::vector<model::OpKey> saw;
+  for (const auto& [key, stamp] : fold_.find(record)->take_backs) saw.push_back(key);
+  return change_naming(record, {}, saw);
+}
+
 model::OpKey Device::end_pain(const model::RecordId& record, std::uint64_t how) {
   return write(ops::kind::pain_end,
                {ops::refs_field(ops::tag::target, {record}, inc()), ops::unsigned_field(ops::pain_end_tag::how, how)});

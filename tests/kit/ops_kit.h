@@ -47,6 +47,7 @@ class Device {
   model::OpKey change(const model::RecordId& record, const Values& values);      // names what it sees
   model::OpKey change_unseen(const model::RecordId& record, const Values& values);
   model::OpKey take_back(const model::RecordId& record);
+  model::OpKey keep_it(const model::RecordId& record);  // writes nothing, names every take-back it sees
   model::OpKey end_pain(const model::RecordId& record, std::uint64_t how);
   model::OpKey write(std::uint32_t kind, std::vector<ops::Field> fields);
 

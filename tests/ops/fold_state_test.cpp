@@ -103,10 +103,10 @@ TEST_CASE("a state of another version, or that promises more than it holds, is r
     model::append(out, kit::typed_bytes(after));
     return out;
   };
-  CHECK(Fold::read_state(state("02", "00 00 00 00 00 00")));
+  CHECK(Fold::read_state(state("03", "00 00 00 00 00 00")));
   CHECK_FALSE(Fold::read_state(state("00", "00 00 00 00 00 00")));
   CHECK_FALSE(Fold::read_state(state("01", "00 00 00 00 00 00")));
-  CHECK_FALSE(Fold::read_state(state("03", "00 00 00 00 00 00")));
+  CHECK_FALSE(Fold::read_state(state("04", "00 00 00 00 00 00")));
   CHECK_FALSE(Fold::read_state(state("02", "808080808020 00 00 00 00 00")));            // lam 2^40
   CHECK_FALSE(Fold::read_state(state("02", "00 ffffffffffffffffff01 00 00 00 00")));    // 2^64 - 1 incarnations
   CHECK_FALSE(Fold::read_state(state("02", "00 00 00 00 8380808010 00 00 00")));        // 2^32 + 3 records
@@ -136,13 +136,13 @@ namespace {
 // The state of one set with reps 8, lam 1, by the swimmer, nothing claimed; each part may
 // be replaced.
 struct SmallState {
-  std::string head = "02 73737373737373737373737373737373 01";  // version, scope, lam
+  std::string head = "03 73737373737373737373737373737373 01";  // version, scope, lam
   std::string incs = "01 61616161616161616161616161616161";
   std::string keys = "01 00 01 3333333333333333";                 // incarnation 0, seq 1
   std::string stamps = "01 00 01 01 00 00 00";                    // key 0, lam 1, swimmer
   std::string record = "01 00 01 0a 00 00";                       // one: key 0, a set by stamp 0, replaces none
   std::string fields = "01 13 01 00 00 01 08 00";                 // one, reps: stamp 0, unsigned, 8; covers none
-  std::string touches = "01 00  00 00 00";                        // by key 0; nothing taken back or ended
+  std::string touches = "01 00  00 00 00 00";                     // by key 0; nothing taken back, kept or ended
   std::string unknown = "00";                                     // all understood
 
   Bytes bytes() const { return kit::typed_bytes(head + incs + keys + stamps + record + fields + touches + unknown); }
@@ -183,7 +183,7 @@ TEST_CASE("a state that no fold could have written is refused") {
     state.*part = std::move(bytes);
     return state.reads();
   };
-  CHECK_FALSE(with(&SmallState::head, "02 73737373737373737373737373737373 00"));  // a stamp above the highest count
+  CHECK_FALSE(with(&SmallState::head, "03 73737373737373737373737373737373 00"));  // a stamp above the highest count
   CHECK_FALSE(with(&SmallState::keys, "01 00 00 3333333333333333"));               // seq 0
   CHECK_FALSE(with(&SmallState::keys, "01 01 01 3333333333333333"));               // an incarnation beyond the table
   CHECK_FALSE(with(&SmallState::stamps, "01 00 01 01 00 8080808020 00"));          // offset 2^32
@@ -201,7 +201,7 @@ TEST_CASE("a state that no fold could have written is refused") {
   CHECK_FALSE(other.reads());
 
   // Two writers, in the one order that counts.
-  SmallState two{"02 73737373737373737373737373737373 00", "02 61616161616161616161616161616161 62626262626262626262626262626262",
+  SmallState two{"03 73737373737373737373737373737373 00", "02 61616161616161616161616161616161 62626262626262626262626262626262",
                  "02 00 01 3333333333333333 01 01 4444444444444444", "00", "00", "", "", "02 00 01"};
   CHECK(two.reads());
   two.unknown = "02 01 00";

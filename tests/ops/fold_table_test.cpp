@@ -8,6 +8,7 @@
 
 #include "kit/ops_kit.h"
 #include "ops/registry.h"
+#include "ops/views.h"
 
 using namespace slipway;
 using kit::Device;
@@ -142,4 +143,123 @@ TEST_CASE("merge table: pain is never hidden, only ended") {
                {Did::end,
                 {"stands 8, ended", "stands 10, ended", "stands 10, ended", "stands 8, ended", "stands 8, ended", "stands 8, ended",
                  "stands 8, ended"}}});
+}
+
+// ---- words of a list: what two people did with one word -------------------------------------------------
+
+namespace {
+
+enum class Word : std::uint8_t { nothing, add, remove };
+
+void act_on_word(Device& device, Word did) {
+  const auto word = [&device] {
+    for (const auto& [text, records] : ops::standing_words(device.fold(), "1"))
+      if (text == "7") return records;
+    return std::vector<model::RecordId>{};
+  };
+  if (did == Word::add) device.begin(ops::kind::member, {{ops::member_tag::list, 1}, {ops::member_tag::word, 7}});
+  if (did == Word::remove)
+    for (const model::RecordId& id : word()) device.take_back(id);
+}
+
+// Both know a list that has the word; then each acts, the second having seen the first or not.
+std::string word_after(Word first, Word second, bool saw) {
+  Device a(kit::stream_named('s', 'a'), 1), b(kit::stream_named('s', 'b'), 2);
+  act_on_word(a, Word::add);
+  b.take_in(a.ops());
+  act_on_word(a, first);
+  if (saw) b.take_in(a.ops());
+  act_on_word(b, second);
+  a.take_in(b.ops());
+  b.take_in(a.ops());
+  REQUIRE(a.fold().digest() == b.fold().digest());
+  check_all_orders(b.ops(), a.fold());
+  return ops::standing_words(a.fold(), "1").empty() ? "out" : "in";
+}
+
+}  // namespace
+
+TEST_CASE("merge table: a word in a list, where adding wins over a removal that did not know of it") {
+  const std::vector<std::pair<Word, bool>> columns{
+      {Word::nothing, true}, {Word::add, true}, {Word::add, false}, {Word::remove, true}, {Word::remove, false}};
+  const auto row = [&](Word first) {
+    std::vector<std::string> cells;
+    for (const auto& [second, saw] : columns) cells.push_back(word_after(first, second, saw));
+    return cells;
+  };
+  //                                                     nothing  add, seen  add, unseen  removed, seen  removed, unseen
+  CHECK(row(Word::nothing) == std::vector<std::string>{"in", "in", "in", "out", "out"});
+  CHECK(row(Word::add)     == std::vector<std::string>{"in",  "in", "in", "out", "in"});
+  CHECK(row(Word::remove)  == std::vector<std::string>{"out", "in", "in", "out", "out"});
+}
+
+// ---- small preferences ----------------------------------------------------------------------------------
+
+namespace {
+
+std::string preferred(Did first, const Column& second) {
+  Device a(kit::stream_named('s', 'a'), 1), b(kit::stream_named('s', 'b'), 2);
+  const auto say = [](Device& device, std::int64_t value) {
+    return device.begin(ops::kind::preference, {{ops::preference_tag::name, 1}, {ops::preference_tag::value, value}});
+  };
+  const model::RecordId record = say(a, 8);
+  b.take_in(a.ops());
+  const auto act_on = [&](Device& device, Did did, std::int64_t value) {
+    if (did == Did::write) say(device, value);
+    if (did == Did::remove) device.take_back(record);
+  };
+  act_on(a, first, 9);
+  if (second.saw) b.take_in(a.ops());
+  act_on(b, second.did, 10);
+  a.take_in(b.ops());
+  b.take_in(a.ops());
+  check_all_orders(b.ops(), a.fold());
+  const auto all = ops::read_athlete(a.fold()).preferences;
+  REQUIRE(all.size() <= 1);
+  return all.empty() ? "none" : all.front().value;
+}
+
+}  // namespace
+
+TEST_CASE("merge table: a small preference picks one by itself, the same everywhere") {
+  const auto row = [&](Did first) {
+    std::vector<std::string> cells;
+    for (const Column& second : kColumns) cells.push_back(preferred(first, second));
+    return cells;
+  };
+  //                                                      nothing  wrote, seen  wrote, unseen  removed, seen  removed, unseen
+  CHECK(row(Did::nothing) == std::vector<std::string>{"8",    "10", "10", "none", "none"});
+  CHECK(row(Did::write)   == std::vector<std::string>{"9",    "10", "10", "9",    "9"});  // unseen: equal counts, the higher writer
+  CHECK(row(Did::remove)  == std::vector<std::string>{"none", "10", "10", "none", "none"});
+}
+
+// ---- answering "edited while you deleted it" --------------------------------------------------------------
+
+TEST_CASE("a record that came back is flagged until somebody who saw the removal says keep it, or removes it again") {
+  Device a(kit::stream_named('s', 'a'), 1), b(kit::stream_named('s', 'b'), 2);
+  const model::RecordId record = a.begin(ops::kind::prescription, {{kRegister.tag, 8}});
+  b.take_in(a.ops());
+  a.take_back(record);
+  b.change(record, {{kRegister.tag, 9}});
+  a.take_in(b.ops());
+  REQUIRE(shown(a.fold(), kRegister, record) == "revived 9");
+  b.take_in(a.ops());
+
+  a.keep_it(record);
+  CHECK(shown(a.fold(), kRegister, record) == "stands 9");
+  SUBCASE("removed again by somebody who had not seen the answer: flagged anew") {
+    b.take_back(record);
+    CHECK(shown(b.fold(), kRegister, record) == "taken back 9");
+    a.take_in(b.ops());
+    b.take_in(a.ops());
+    CHECK(shown(a.fold(), kRegister, record) == "revived 9");
+  }
+  SUBCASE("removed again in knowledge of it: gone") {
+    b.take_in(a.ops());
+    b.take_back(record);
+    a.take_in(b.ops());
+    CHECK(shown(a.fold(), kRegister, record) == "taken back 9");
+  }
+  b.take_in(a.ops());
+  check_all_orders(b.ops(), a.fold());
 }

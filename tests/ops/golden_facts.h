@@ -167,6 +167,30 @@ inline std::vector<GoldenOp> golden_fact_ops() {
        "13 05 0a 00065555555555555555",
        {25, kind::swap, {ops::refs_field(16, {key('a', 4, 0x22)}, a), ops::text_field(17, "SQ4"), ops::text_field(18, "SQ2"),
         ops::refs_field(19, {key('a', 6, 0x55)}, a)}}},
+      {"note",
+       "1a 34 03   // about own op 4\n"
+       "10 02 02 6f6b\n"
+       "11 05 0a 00 04 2222222222222222\n"
+       "12 01 03 c4c002",
+       {26, kind::note, {ops::text_field(16, "ok"), ops::refs_field(17, {key('a', 4, 0x22)}, a), ops::signed_field(18, 20'514)}}},
+      {"member",
+       "1b 36 02\n"
+       "10 02 0b 6c696d69746174696f6e73\n"
+       "11 02 05 6865617274",
+       {27, kind::member, {ops::text_field(16, "limitations"), ops::text_field(17, "heart")}}},
+      {"preference",
+       "1c 38 02\n"
+       "10 02 04 756e6974\n"
+       "11 02 02 6c62",
+       {28, kind::preference, {ops::text_field(16, "unit"), ops::text_field(17, "lb")}}},
+      {"library",
+       "1d 3a 01\n"
+       "10 02 04 506c616e",
+       {29, kind::library, {ops::text_field(16, "Plan")}}},
+      {"coach_notes",
+       "1e 3c 01\n"
+       "10 03 10 73737373737373737373737373737373",
+       {30, kind::coach_notes, {ops::bytes_field(16, kit::stream_named('s', 'a').scope.view())}}},
   };
 }
 

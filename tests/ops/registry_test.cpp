@@ -25,7 +25,7 @@ const std::vector<std::pair<std::uint32_t, std::string>> kKinds{
     {12, "pain"}, {14, "change"}, {16, "take_back"}, {18, "pain_end"},
     {20, "programme"}, {22, "soreness"}, {24, "check"}, {26, "red_flag"}, {28, "clearance"}, {30, "sign_off"}, {32, "tick_in"},
     {34, "consent"}, {36, "body_mass"}, {38, "finish"}, {40, "decision"}, {42, "overrule"}, {44, "illness"}, {46, "race"},
-    {48, "key_swim"}, {50, "swap"},
+    {48, "key_swim"}, {50, "swap"}, {52, "note"}, {54, "member"}, {56, "preference"}, {58, "library"}, {60, "coach_notes"},
 };
 
 namespace k = ops::kind;
@@ -64,6 +64,7 @@ const std::vector<Number> kFields{
     {k::prescription, ops::prescription_tag::tempo, 27, "tempo", Wire::unsigned_list},
     {k::prescription, ops::prescription_tag::band, 28, "band", Wire::text},
     {k::prescription, ops::prescription_tag::grip, 29, "grip", Wire::text},
+    {k::prescription, ops::prescription_tag::position, 30, "position", Wire::bytes},
     {k::session, ops::session_tag::training_day, 16, "training_day", Wire::signed_int},
     {k::session, ops::session_tag::title, 17, "title", Wire::text},
     {k::session, ops::session_tag::prescription, 18, "prescription", Wire::refs},
@@ -186,6 +187,15 @@ const std::vector<Number> kFields{
     {k::swap, ops::swap_tag::from, 17, "from", Wire::text},
     {k::swap, ops::swap_tag::to, 18, "to", Wire::text},
     {k::swap, ops::swap_tag::pain, 19, "pain", Wire::refs},
+    {k::note, ops::note_tag::text, 16, "text", Wire::text},
+    {k::note, ops::note_tag::about, 17, "about", Wire::refs},
+    {k::note, ops::note_tag::day, 18, "day", Wire::signed_int},
+    {k::member, ops::member_tag::list, 16, "list", Wire::text},
+    {k::member, ops::member_tag::word, 17, "word", Wire::text},
+    {k::preference, ops::preference_tag::name, 16, "name", Wire::text},
+    {k::preference, ops::preference_tag::value, 17, "value", Wire::text},
+    {k::library, ops::library_tag::name, 16, "name", Wire::text},
+    {k::coach_notes, ops::coach_notes_tag::athlete, 16, "athlete", Wire::bytes},
 };
 
 }  // namespace
@@ -207,7 +217,8 @@ TEST_CASE("every kind has its number, once, and today's kinds are not critical")
   }
   CHECK(std::set<std::uint32_t>{k::athlete, k::kit, k::prescription, k::session, k::set, k::pain, k::change, k::take_back, k::pain_end,
                                 k::programme, k::soreness, k::check, k::red_flag, k::clearance, k::sign_off, k::tick_in, k::consent,
-                                k::body_mass, k::finish, k::decision, k::overrule, k::illness, k::race, k::key_swim, k::swap} == numbers);
+                                k::body_mass, k::finish, k::decision, k::overrule, k::illness, k::race, k::key_swim, k::swap, k::note, k::member,
+                                k::preference, k::library, k::coach_notes} == numbers);
   CHECK(ops::find_kind(1) == nullptr);
   CHECK(ops::find_kind(1000) == nullptr);
 }
@@ -269,6 +280,11 @@ TEST_CASE("how each kind merges is said once") {
   for (std::uint32_t kind : {k::programme, k::soreness, k::check, k::body_mass, k::finish, k::decision, k::overrule, k::illness, k::race,
                              k::key_swim, k::swap})
     CHECK(merge(kind) == Merge::fact);
+  CHECK(merge(k::note) == Merge::register_mv);
+  CHECK(merge(k::library) == Merge::register_mv);
+  CHECK(merge(k::coach_notes) == Merge::register_mv);
+  CHECK(merge(k::member) == Merge::add_wins);
+  CHECK(merge(k::preference) == Merge::auto_pick);
   CHECK(merge(k::change) == Merge::covers);
   CHECK(merge(k::take_back) == Merge::covers);
 }
