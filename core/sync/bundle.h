@@ -11,6 +11,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -84,5 +85,23 @@ struct Taking {
 // possible): a forged or broken bundle, the store stays as it is.
 model::Result<Taking> plan_taking(const ReadBundle& bundle, const ops::Held& held, const model::IncarnationId& own,
                                   const std::string& file_name);
+
+// What a peer said in a bundle that it holds of one scope. Only a bundle received from a peer may shrink what it
+// is sent: having handed a file out proves nothing (sync-and-storage 4).
+struct PeerWord {
+  model::IncarnationId inc;          // of the peer, that wrote the bundle
+  std::uint64_t export_counter = 0;
+  ops::Holdings holds;               // streams of the scope
+  friend bool operator==(const PeerWord&, const PeerWord&) = default;
+};
+// Which word counts: of one incarnation that with the higher counter; of two the one that holds entries of the
+// other; where neither tells, only what both say, so that an old bundle read late or a restored peer is sent too
+// much and never too little.
+PeerWord newer_word(const std::optional<PeerWord>& known, const PeerWord& said, const model::ScopeId& scope);
+
+// Of chunks held here (all of one scope together) what somebody who said `theirs` lacks, cut to the entry. A
+// stream that has forked, here or there, or whose announced head is not ours at that place, goes whole.
+// Errors: damaged, if a chunk that must be cut does not prove itself.
+model::Result<std::vector<ops::Chunk>> lacking(const std::vector<ops::Chunk>& chunks, const ops::Held& held, const ops::Holdings& theirs);
 
 }  // namespace slipway::sync
