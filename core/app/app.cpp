@@ -319,7 +319,7 @@ void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent
 void App::Inside::hand_over(Book& book, bool as_text) {
   std::vector<model::ScopeId> scopes;
   if (here && author() == Author::swimmer) scopes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
-  const auto bundle = book.make_bundle(scopes);
+  const auto bundle = book.make_bundle({.athletes = scopes});
   if (!bundle) {
     announce(true, say(bundle.error()));
     return;

@@ -88,10 +88,24 @@ Book::Scope& Book::scope_of(const model::ScopeId& id) {
   return *scope;
 }
 
-std::vector<model::ScopeId> Book::scopes() const {
+std::vector<model::ScopeId> Book::scopes_that_are(model::ScopeIs what) const {
   std::vector<model::ScopeId> ids;
-  for (const auto& [id, scope] : scopes_) ids.push_back(id);
+  for (const auto& [id, scope] : scopes_) {
+    if (!scope->is) scope->is = ops::scope_is(scope->fold);
+    if (*scope->is == what) ids.push_back(id);
+  }
   return ids;
+}
+
+std::vector<model::ScopeId> Book::scopes() const { return scopes_that_are(model::ScopeIs::athlete); }
+std::vector<model::ScopeId> Book::libraries() const { return scopes_that_are(model::ScopeIs::library); }
+std::vector<model::ScopeId> Book::coach_notes() const { return scopes_that_are(model::ScopeIs::coach_notes); }
+
+const model::Library& Book::library(const model::ScopeId& id) {
+  const auto found = scopes_.find(id);
+  if (found == scopes_.end()) return nothing_;
+  if (!found->second->library) found->second->library = ops::read_library(found->second->fold);
+  return *found->second->library;
 }
 
 const model::Athlete& Book::athlete(const model::ScopeId& id) {
@@ -102,10 +116,11 @@ const model::Athlete& Book::athlete(const model::ScopeId& id) {
 }
 
 model::Result<model::ScopeId> Book::find_athlete(std::string_view name_or_id) {
-  if (scopes_.empty()) return model::error(model::ErrorKind::not_found, "athlete.none");
+  const auto all = scopes();
+  if (all.empty()) return model::error(model::ErrorKind::not_found, "athlete.none");
   std::vector<model::ScopeId> named;
   std::vector<model::ScopeId> begun;
-  for (const auto& [id, scope] : scopes_) {
+  for (const model::ScopeId& id : all) {
     for (const auto& version : athlete(id).name.all)
       if (version.value == name_or_id) {
         named.push_back(id);

@@ -36,7 +36,7 @@ inline constexpr std::uint64_t kMaxPlace = 20;                        // lines o
 inline constexpr std::uint64_t kMaxTempoSeconds = 60;                 // each of the four [handbook 1.6]
 inline constexpr std::uint64_t kMaxMinutes = 600, kMaxEffortTenths = 100, kMaxPain = 10, kMaxSoreness = 3, kMaxWeeks = 52;
 inline constexpr std::int64_t kMinBodyMassGrams = 15'000, kMaxBodyMassGrams = 300'000;
-inline constexpr std::size_t kMaxNameLetters = 60, kMaxNoteLetters = 200, kMaxWordLetters = 40, kMaxKitLoads = 200, kMaxWords = 40;
+inline constexpr std::size_t kMaxNameLetters = 60, kMaxNoteLetters = 200, kMaxCommentLetters = 1000, kMaxWordLetters = 40, kMaxKitLoads = 200, kMaxWords = 40;
 inline constexpr std::int32_t kConsentAge = 16;                       // from here the young person may say it too [handbook 7.1]
 
 enum class Author : std::uint64_t { swimmer = 1, coach = 2, helper = 3 };
@@ -166,9 +166,13 @@ class Book {
 
   const store::Opening& opening() const { return store_->opening(); }
 
-  // Athletes, by name. The reference lives until the next verb.
+  // Athletes, by id. The reference lives until the next verb.
   std::vector<model::ScopeId> scopes() const;
   const model::Athlete& athlete(const model::ScopeId& scope);
+  // Scopes of no athlete: plan libraries, and what only coaches hold about an athlete.
+  std::vector<model::ScopeId> libraries() const;
+  std::vector<model::ScopeId> coach_notes() const;
+  const model::Library& library(const model::ScopeId& scope);
   // By whole name, whole id, or the first signs of an id. Errors: not_found, invalid (more than one).
   model::Result<model::ScopeId> find_athlete(std::string_view name_or_id);
 
@@ -195,6 +199,14 @@ class Book {
   // names every value it saw, so it settles a contradiction it was shown.
   model::Result<model::Done> set_plan(const model::ScopeId& scope, std::string_view field, std::string_view value, Author author,
                                      std::string_view exercise = {});
+  // Puts the line between two others of its plan by writing one value: nothing else moves. No `after`: to the front.
+  model::Result<model::Done> move_plan_line(const model::ScopeId& scope, const model::RecordId& line,
+                                            const std::optional<model::RecordId>& after, Author author);
+  // A plan library: lines of nobody, in a scope of its own. add_plan_line, change_plan_line and take_back work on it too.
+  model::Result<model::ScopeId> add_library(std::string_view name, Author author);
+  // Copies the lines by value, with everything needed to show them and no word of where they came from, in one
+  // transaction. `instead`: those now there are taken off the plan. Errors: not_found; invalid (no line there).
+  model::Result<std::uint64_t> copy_plan(const model::ScopeId& from, const model::ScopeId& to, bool instead, Author author);
   model::Result<model::RecordId> set_programme(const model::ScopeId& scope, const model::Programme& programme, Author author);
 
   // Session and sets. One session a training day: begun again it is the same one, and takes
@@ -248,6 +260,28 @@ class Book {
   model::Result<model::RecordId> add_race(const model::ScopeId& scope, const model::Race& race, Author author);
   model::Result<model::RecordId> add_key_swim(const model::ScopeId& scope, std::int64_t start_local_ms, Author author);
 
+  // Notes: a coach's comment or a swimmer's own. `coach_only` (by a coach): kept in a scope that never goes to a swimmer.
+  struct NoteEntry {
+    std::string text;
+    std::optional<model::RecordId> about = {};  // a session or set of the athlete; not of a coach-only one
+    std::optional<model::Day> day = {};
+    bool coach_only = false;
+  };
+  model::Result<model::RecordId> add_note(const model::ScopeId& scope, const NoteEntry& entry, Author author);
+  // A new version, naming every one that was seen. Of either kind: the note's own scope is found.
+  model::Result<model::Done> change_note(const model::ScopeId& scope, const model::RecordId& note, std::string_view text, Author author);
+  model::Result<model::Done> take_back_note(const model::ScopeId& scope, const model::RecordId& note, Author author);
+  struct NoteShown {
+    model::Note note;
+    bool coach_only = false;
+  };
+  std::vector<NoteShown> notes(const model::ScopeId& scope);  // oldest first
+  // How somebody likes it shown; words of a few letters. The last one counts.
+  model::Result<model::Done> prefer(const model::ScopeId& scope, std::string_view name, std::string_view value, Author author);
+
+  // A record that came back because somebody changed it unseen by the one who took it away: it stays.
+  model::Result<model::Done> keep_it(const model::ScopeId& scope, const model::RecordId& record, Author author);
+
   // Durability. An op that is not waiting is kept.
   bool waits(const model::OpKey& op) const { return waiting_keys_.count(op) != 0; }
   std::size_t waiting_sets() const;
@@ -255,8 +289,44 @@ class Book {
   const std::optional<model::Error>& trouble() const { return trouble_; }
   bool try_again();  // true: everything is kept now
 
-  // Bundles. Without scopes: all. Waiting ops travel too.
-  model::Result<model::Bytes> make_bundle(std::vector<model::ScopeId> scopes);
+  // Bundles. Waiting ops travel too.
+  struct HandOver {
+    std::vector<model::ScopeId> athletes = {};    // none: all
+    bool libraries = false, coach_notes = false;  // only if said: what is nobody's, and what no swimmer may read
+    std::optional<model::DeviceId> to = {};       // leaves out what this device said it holds; never heard of: everything
+  };
+  // What would go out. Texts: those that somebody typed and that have never left this device before.
+  struct GoesOut {
+    std::vector<model::ScopeId> athletes;
+    std::uint64_t libraries = 0, coach_notes = 0;  // scopes
+    std::uint64_t entries = 0, sets = 0, held_there = 0;
+    struct Text {
+      model::ScopeId scope;
+      std::string kind, field, text;  // names of the registry
+    };
+    std::vector<Text> first_time;
+  };
+  model::Result<GoesOut> preview(const HandOver& asked);
+  model::Result<model::Bytes> make_bundle(const HandOver& asked);
+  // Devices whose bundles were taken in, and what they lacked of their own and our entries when they said so.
+  struct PeerKnown {
+    model::DeviceId device;
+    std::string claimed;             // iso, when their last bundle was taken in
+    std::uint64_t export_counter = 0;
+    std::uint64_t lacks = 0;         // entries here that it has not said it holds
+  };
+  model::Result<std::vector<PeerKnown>> peers();
+
+  // Pain that a bundle brought after the plan had been changed by somebody who, by the claimed times, wrote later
+  // and could not know of it; until it is over or cleared, or the plan is written again.
+  struct LatePain {
+    model::RecordId pain;
+    std::string region;
+    model::Day day;
+  };
+  std::vector<LatePain> late_pains(const model::ScopeId& scope);
+  // Writers of which two different entries stand at one place.
+  std::vector<model::IncarnationId> forks(const model::ScopeId& scope) const;
   // Errors: those of read_bundle and plan_taking, and of the store; then nothing has changed.
   model::Result<TakenIn> take_in(const std::string& file_name, model::ByteView file);
 
@@ -276,6 +346,20 @@ class Book {
   explicit Book(const Outside& outside, std::unique_ptr<store::Store> store);
   struct Scope;
 
+  std::vector<model::ScopeId> scopes_that_are(model::ScopeIs what) const;
+  // The scope in which a note of this athlete stands; a coach-only one too.
+  Scope* scope_of_note(const model::ScopeId& athlete, const model::RecordId& note);
+  std::vector<model::ScopeId> scopes_of(const HandOver& asked) const;
+  // All that is held of a scope, kept or waiting.
+  model::Result<std::vector<ops::Chunk>> chunks_of_scope(const model::ScopeId& scope);
+  model::Result<std::vector<ops::Chunk>> going_out(const model::ScopeId& scope, const std::optional<model::DeviceId>& to);
+  void note_late_pains(const std::vector<ops::ChainedOp>& fresh);
+  std::map<ops::StreamId, ops::Ranges> handed_out();
+  void note_handed_out(const std::vector<ops::Chunk>& chunks);
+  model::Result<std::vector<store::Peer>> peers_said(const sync::Bundle& bundle);
+  std::vector<Scope*> notes_about(const model::ScopeId& athlete);
+  std::vector<model::Prescription> plan_of(const model::ScopeId& scope);
+
   model::Result<model::Done> read_all();
   model::Result<model::Done> read_scope(const model::ScopeId& scope);
   Scope& scope_of(const model::ScopeId& scope);
@@ -291,6 +375,8 @@ class Book {
                        const std::vector<model::RecordId>& replaced = {});
   // New values for fields of a record, naming every value seen. Without fields nothing is written.
   void change(Scope& scope, const model::RecordId& id, std::vector<ops::Field> fields, Author author);
+  // Makes a list of words say just these: what is new is added, what is gone is taken back; others' unseen additions stay.
+  void set_words(Scope& scope, std::string_view list, const std::vector<std::string>& words, Author author);
   model::Result<model::RecordId> keep_sign_off(Scope& scope, const model::SignOff& seen, Author author);
 
   Outside outside_;
@@ -301,6 +387,7 @@ class Book {
   std::set<model::OpKey> waiting_keys_;
   std::optional<model::Error> trouble_;
   model::Athlete nobody_;
+  model::Library nothing_;
 
  public:
   ~Book();

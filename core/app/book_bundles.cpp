@@ -4,10 +4,13 @@
 #include "app/book.h"
 #include "app/book_scope.h"
 #include "ops/registry.h"
+#include "ops/views.h"
 
 namespace slipway::app {
 
 namespace {
+
+constexpr std::string_view kHandedOutName = "handed_out";
 
 std::vector<ops::Chunk> rechunked(const std::vector<ops::ChainedOp>& fresh) {
   std::map<ops::StreamId, std::vector<ops::ChainedOp>> by_stream;
@@ -22,31 +25,189 @@ std::string span_text(const sync::Gap& gap) {
   return std::to_string(gap.range.first) + "–" + std::to_string(gap.range.last) + " (" + gap.stream.inc.hex().substr(0, 8) + ")";
 }
 
+std::uint64_t ops_in(const std::vector<ops::Chunk>& chunks) {
+  std::uint64_t count = 0;
+  for (const ops::Chunk& chunk : chunks) count += chunk.last_seq - chunk.first_seq + 1;
+  return count;
+}
+
+sync::PeerWord word_of(const store::Peer& peer) { return {peer.inc, peer.export_counter, peer.holds}; }
+
+// The kind of the record that an op writes to: its own, or its target's.
+std::uint32_t record_kind(const ops::ChainedOp& op, const ops::Fold& fold) {
+  if (op.op.kind != ops::kind::change) return op.op.kind;
+  const ops::Field* field = op.op.find(ops::tag::target);
+  const auto target = field == nullptr ? std::nullopt : ops::read_refs(*field, op.stream.inc);
+  const ops::Record* record = target && target->size() == 1 ? fold.find(target->front()) : nullptr;
+  return record == nullptr ? op.op.kind : record->kind;
+}
+
 }  // namespace
 
-model::Result<model::Bytes> Book::make_bundle(std::vector<model::ScopeId> scopes) {
-  if (scopes.empty()) scopes = this->scopes();
-  std::sort(scopes.begin(), scopes.end());
-  scopes.erase(std::unique(scopes.begin(), scopes.end()), scopes.end());
+std::vector<model::ScopeId> Book::scopes_of(const HandOver& asked) const {
+  std::vector<model::ScopeId> out = asked.athletes.empty() ? scopes() : asked.athletes;
+  if (asked.libraries)
+    for (const model::ScopeId& id : libraries()) out.push_back(id);
+  if (asked.coach_notes)
+    for (const model::ScopeId& id : coach_notes()) {
+      const model::ScopeId about = ops::read_coach_notes(scopes_.at(id)->fold).athlete;
+      if (asked.athletes.empty() || std::find(asked.athletes.begin(), asked.athletes.end(), about) != asked.athletes.end()) out.push_back(id);
+    }
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
+  return out;
+}
+
+model::Result<std::vector<ops::Chunk>> Book::chunks_of_scope(const model::ScopeId& id) {
+  auto chunks = store_->chunks(id);
+  if (!chunks) return chunks.error();
+  std::vector<ops::ChainedOp> waiting;
+  for (const ops::ChainedOp& op : waiting_)
+    if (op.stream.scope == id) waiting.push_back(op);
+  for (ops::Chunk& chunk : rechunked(waiting)) chunks->push_back(std::move(chunk));
+  return std::move(*chunks);
+}
+
+model::Result<std::vector<ops::Chunk>> Book::going_out(const model::ScopeId& id, const std::optional<model::DeviceId>& to) {
+  auto chunks = chunks_of_scope(id);
+  if (!chunks || !to) return chunks;
+  const auto peers = store_->peers(id);
+  if (!peers) return peers.error();
+  for (const store::Peer& peer : *peers)
+    if (peer.device == *to) return sync::lacking(*chunks, held_, peer.holds);
+  return chunks;
+}
+
+// ---- what has left this device --------------------------------------------------------------------------
+
+std::map<ops::StreamId, ops::Ranges> Book::handed_out() {
+  std::map<ops::StreamId, ops::Ranges> out;
+  const auto bytes = local(kHandedOutName);
+  if (!bytes) return out;
+  std::size_t at = 0;
+  const auto fixed = [&](auto& id) {
+    if (id.bytes.size() > bytes->size() - at) return false;
+    id = std::decay_t<decltype(id)>::from(model::ByteView(*bytes).subspan(at, id.bytes.size()));
+    at += id.bytes.size();
+    return true;
+  };
+  ops::StreamId stream;
+  while (at < bytes->size() && fixed(stream.scope) && fixed(stream.inc)) {
+    std::uint64_t spans = 0, first = 0, last = 0;
+    if (!ops::get_varint(*bytes, at, spans)) break;
+    for (; spans > 0 && ops::get_varint(*bytes, at, first) && ops::get_varint(*bytes, at, last); --spans)
+      if (first >= 1 && first <= last && last < ops::kCounterCeiling) out[stream].add(first, last);
+  }
+  return out;
+}
+
+void Book::note_handed_out(const std::vector<ops::Chunk>& chunks) {
+  auto all = handed_out();
+  for (const ops::Chunk& chunk : chunks) all[chunk.stream].add(chunk.first_seq, chunk.last_seq);
+  model::Bytes bytes;
+  for (const auto& [stream, ranges] : all) {
+    model::append(bytes, stream.scope.view());
+    model::append(bytes, stream.inc.view());
+    ops::put_varint(bytes, ranges.spans().size());
+    for (const ops::Range& span : ranges.spans()) {
+      ops::put_varint(bytes, span.first);
+      ops::put_varint(bytes, span.last);
+    }
+  }
+  set_local(kHandedOutName, bytes);  // refused, the texts are shown once more: no harm
+}
+
+model::Result<Book::GoesOut> Book::preview(const HandOver& asked) {
+  GoesOut out;
+  const auto before = handed_out();
+  const auto all_libraries = libraries();
+  const auto all_notes = coach_notes();
+  for (const model::ScopeId& id : scopes_of(asked)) {
+    const auto whole = chunks_of_scope(id);
+    if (!whole) return whole.error();
+    const auto chunks = going_out(id, asked.to);
+    if (!chunks) return chunks.error();
+    if (std::binary_search(all_libraries.begin(), all_libraries.end(), id)) ++out.libraries;
+    else if (std::binary_search(all_notes.begin(), all_notes.end(), id)) ++out.coach_notes;
+    else out.athletes.push_back(id);
+    out.entries += ops_in(*chunks);
+    out.held_there += ops_in(*whole) - ops_in(*chunks);
+    const auto found = scopes_.find(id);
+    for (const ops::Chunk& chunk : *chunks) {
+      const auto read = ops::read_chunk(chunk);
+      if (!read) return read.error();
+      const auto gone = before.find(chunk.stream);
+      for (const ops::ChainedOp& op : *read) {
+        out.sets += op.op.kind == ops::kind::set ? 1 : 0;
+        if (gone != before.end() && gone->second.contains(op.seq)) continue;
+        const std::uint32_t kind = found == scopes_.end() ? op.op.kind : record_kind(op, found->second->fold);
+        for (const ops::Field& field : op.op.fields)
+          if (const auto text = ops::read_text(field); text && !text->empty() && ops::is_free_text(kind, field.tag))
+            out.first_time.push_back({id, std::string(ops::find_kind(kind)->name), std::string(ops::find_field(kind, field.tag)->name), std::string(*text)});
+      }
+    }
+  }
+  return out;
+}
+
+model::Result<model::Bytes> Book::make_bundle(const HandOver& asked) {
   sync::Bundle bundle;
   bundle.device = opening().device;
   bundle.created_by = opening().inc;
-  bundle.scopes = scopes;
+  bundle.scopes = scopes_of(asked);
   // A full or read-only store must still be able to hand over: then the counter stays what it was.
   const auto counter = store_->next_export_counter();
   bundle.export_counter = counter ? *counter : 0;
-  for (const model::ScopeId& scope : scopes) {
+  for (const model::ScopeId& scope : bundle.scopes) {
     const ops::Holdings holdings = held_.holdings(scope);
     bundle.holdings.insert(holdings.begin(), holdings.end());
-    const auto chunks = store_->chunks(scope);
+    auto chunks = going_out(scope, asked.to);
     if (!chunks) return chunks.error();
-    bundle.chunks.insert(bundle.chunks.end(), chunks->begin(), chunks->end());
+    for (ops::Chunk& chunk : *chunks) bundle.chunks.push_back(std::move(chunk));
   }
-  std::vector<ops::ChainedOp> waiting;
-  for (const ops::ChainedOp& op : waiting_)
-    if (std::binary_search(scopes.begin(), scopes.end(), op.stream.scope)) waiting.push_back(op);
-  for (ops::Chunk& chunk : rechunked(waiting)) bundle.chunks.push_back(std::move(chunk));
-  return sync::write_bundle(bundle);
+  auto file = sync::write_bundle(bundle);
+  if (file) note_handed_out(bundle.chunks);
+  return file;
+}
+
+model::Result<std::vector<Book::PeerKnown>> Book::peers() {
+  std::map<model::DeviceId, PeerKnown> known;
+  for (const auto& [id, scope] : scopes_) {
+    const auto peers = store_->peers(id);
+    if (!peers) return peers.error();
+    for (const store::Peer& peer : *peers) {
+      const auto chunks = going_out(id, peer.device);
+      if (!chunks) return chunks.error();
+      PeerKnown& one = known[peer.device];
+      one.device = peer.device;
+      one.claimed = std::max(one.claimed, peer.claimed);
+      one.export_counter = std::max(one.export_counter, peer.export_counter);
+      one.lacks += ops_in(*chunks);
+    }
+  }
+  std::vector<PeerKnown> out;
+  for (auto& [device, one] : known) out.push_back(std::move(one));
+  return out;
+}
+
+// What the sender says of each scope that the bundle is about, where that tells more than what it said before.
+model::Result<std::vector<store::Peer>> Book::peers_said(const sync::Bundle& bundle) {
+  std::vector<store::Peer> out;
+  if (bundle.device == opening().device && bundle.created_by == opening().inc) return out;  // a file of our own
+  for (const model::ScopeId& scope : bundle.scopes) {
+    sync::PeerWord said{bundle.created_by, bundle.export_counter, {}};
+    for (const auto& [stream, holding] : bundle.holdings)
+      if (stream.scope == scope) said.holds.emplace(stream, holding);
+    const auto peers = store_->peers(scope);
+    if (!peers) return peers.error();
+    std::optional<sync::PeerWord> known;
+    for (const store::Peer& peer : *peers)
+      if (peer.device == bundle.device) known = word_of(peer);
+    sync::PeerWord counts = sync::newer_word(known, said, scope);
+    if (known && counts == *known) continue;
+    out.push_back({bundle.device, scope, counts.inc, counts.export_counter, model::iso(now()), std::move(counts.holds)});
+  }
+  return out;
 }
 
 model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteView file) {
@@ -68,13 +229,16 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
                  .own_past = plan->own_past};
   for (const sync::Gap& gap : plan->missing) report.missing.push_back(span_text(gap));
 
+  const auto said = peers_said(read->bundle);
+  if (!said) return said.error();
   const store::ImportLine line{read->file_hash, file_name, model::iso(now()), report.fresh, report.known, report.not_understood, report.forks};
-  const auto taken = store_->take_in(rechunked(plan->fresh), line);
+  const auto taken = store_->take_in(rechunked(plan->fresh), line, *said);
   if (!taken) return taken.error();
   for (const ops::ChainedOp& op : plan->fresh) {
     scope_of(op.stream.scope).add(op);
     held_.add(op);
   }
+  note_late_pains(plan->fresh);
   const bool own_fork = std::any_of(plan->forks.begin(), plan->forks.end(),
                                     [this](const ops::StreamId& stream) { return stream.inc == opening().inc; });
   if (report.own_past || own_fork) {

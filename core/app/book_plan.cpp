@@ -193,7 +193,10 @@ model::Result<model::Done> Book::set_athlete(const model::ScopeId& scope_id, con
       .whole(athlete_tag::birth_month, to.birth_month)
       .said(athlete_tag::group, to.group)
       .yes_no(athlete_tag::sign_off_gate, to.sign_off_gate);
-  if (to.limitations) fields.said(athlete_tag::limitations, joined(*to.limitations));
+  if (to.limitations) set_words(**scope, ops::kLimitations, *to.limitations, author);
+  // An older form named them in one field: from now on they stand as members, and the field is empty.
+  const ops::Record& named = *(*scope)->fold.find(id);
+  if (to.limitations && !ops::seen_values(named, athlete_tag::limitations).empty()) fields.said(athlete_tag::limitations, std::string());
   if (to.training_days) fields.whole(athlete_tag::training_days, bits_of(*to.training_days));
   change(**scope, id, fields.take(), author);
   settle(nullptr);
@@ -226,7 +229,7 @@ model::Result<model::Done> Book::change_plan_line(const model::ScopeId& scope_id
                                                   Author author) {
   const auto scope = open_scope(scope_id);
   if (!scope) return scope.error();
-  const auto& plan = athlete(scope_id).prescriptions;
+  const auto plan = plan_of(scope_id);
   const auto line = std::find_if(plan.begin(), plan.end(), [&](const model::Prescription& one) { return one.id == id; });
   if (line == plan.end()) return unknown_record(id);
   const std::uint64_t low = to.reps.value_or(line->reps.value_or(0));

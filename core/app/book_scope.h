@@ -12,11 +12,16 @@ struct Book::Scope {
 
   ops::Fold fold;
   std::optional<ops::Pen> pen;            // made at the first op this incarnation writes here
-  std::optional<model::Athlete> athlete;  // read on demand, dropped when the fold moves
+  // Read on demand, dropped when the fold moves.
+  std::optional<model::Athlete> athlete;
+  std::optional<model::Library> library;
+  mutable std::optional<model::ScopeIs> is;
 
   void add(const ops::ChainedOp& op) {
     fold.add(op);
     athlete.reset();
+    library.reset();
+    is.reset();
   }
 };
 

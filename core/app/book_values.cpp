@@ -58,6 +58,13 @@ Refusal refuse_note(std::string_view note) {
   return std::nullopt;
 }
 
+Refusal refuse_comment(std::string_view text) {
+  const auto control = [](char sign) { return (static_cast<unsigned char>(sign) < 0x20 && sign != '\n') || sign == 0x7F; };
+  const bool foreign = std::any_of(text.begin(), text.end(), control) || !model::is_utf8(text);
+  if (foreign || letters(text) > kMaxCommentLetters) return invalid("value.comment", {std::to_string(kMaxCommentLetters)});
+  return std::nullopt;
+}
+
 Refusal refuse_word(std::string_view word) {
   const auto plain = [](char sign) { return (sign >= 'a' && sign <= 'z') || (sign >= '0' && sign <= '9') || sign == '_'; };
   if (word.empty() || word.size() > kMaxWordLetters || !std::all_of(word.begin(), word.end(), plain))

@@ -18,6 +18,7 @@ model::Error unknown_record(const model::RecordId& id);
 
 Refusal refuse_name(std::string_view name);
 Refusal refuse_note(std::string_view note);       // may be empty
+Refusal refuse_comment(std::string_view text);    // a longer one; line ends are allowed
 Refusal refuse_word(std::string_view word);       // letters a-z, digits and _
 Refusal refuse_words(const std::vector<std::string>& words);
 Refusal refuse_band_name(std::string_view band);  // a name without spaces; may be empty

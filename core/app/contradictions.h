@@ -30,6 +30,7 @@ void each_field(const model::Athlete& athlete, Visit visit) {
     visit("plan", plan.id, "band", plan.band);
     visit("plan", plan.id, "grip", plan.grip);
   }
+  for (const model::Note& note : athlete.notes) visit("note", note.id, "text", note.text);
   for (const model::Session& session : athlete.sessions) {
     visit("session", session.id, "day", session.training_day);
     visit("session", session.id, "finish", session.finish);

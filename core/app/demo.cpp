@@ -288,7 +288,7 @@ class Story {
 model::Result<model::Done> write_twice(Book& coach, DemoClock& clock, DemoRandom& random, std::string_view name) {
   const auto scope = coach.find_athlete(name);
   if (!scope) return scope.error();
-  const auto bundle = coach.make_bundle({*scope});
+  const auto bundle = coach.make_bundle({.athletes = {*scope}});
   if (!bundle) return bundle.error();
   store::ForgettingFiles files;
   store::OpenTokens tokens;
@@ -305,7 +305,7 @@ model::Result<model::Done> write_twice(Book& coach, DemoClock& clock, DemoRandom
   if (const auto done = coach.change_plan_line(*scope, line, load, Author::coach); !done) return done;
   load.load = model::Quantity{12, 0, model::Unit::kg};
   if (const auto done = (*tablet)->change_plan_line(*scope, line, load, Author::helper); !done) return done;
-  const auto back = (*tablet)->make_bundle({*scope});
+  const auto back = (*tablet)->make_bundle({.athletes = {*scope}});
   if (!back) return back.error();
   if (const auto taken = coach.take_in("tablet", *back); !taken) return taken.error();
   return model::Done{};

@@ -57,15 +57,16 @@ std::size_t ExchangeDesk::waiting(Desk& desk) {
 
 screens::WrittenTwice ExchangeDesk::shown(Desk& desk, const TwiceWritten& twice) {
   screens::WrittenTwice out;
-  out.title = say("exchange.twice_title");
-  out.line = say("exchange.twice_line", {twice.who, twice.what, twice.field});
+  out.title = say(twice.came_back ? "exchange.back_title" : "exchange.twice_title");
+  out.line = twice.came_back ? say("exchange.back_of", {twice.who, twice.what}) : say("exchange.twice_line", {twice.who, twice.what, twice.field});
   std::vector<std::string> writers, moments, seen, values;
   for (std::size_t i = 0; i < twice.lines.size(); ++i) {
     const TwiceWritten::Line& line = twice.lines[i];
     screens::WrittenLine shown_line;
     shown_line.in_use = i == twice.safer;
     shown_line.title = say(shown_line.in_use ? "exchange.line_in_use" : "exchange.line_title", {letter(i)});
-    if (desk.may_write()) shown_line.use_words = say("exchange.use_line", {letter(i), line.value});
+    if (desk.may_write())
+      shown_line.use_words = twice.came_back ? say(i == 0 ? "exchange.back_keep" : "exchange.back_take") : say("exchange.use_line", {letter(i), line.value});
     out.lines.push_back(std::move(shown_line));
     writers.push_back(device_words(line.by));
     moments.push_back(moment_words(line.by.claimed, desk.today));
@@ -83,7 +84,7 @@ screens::WrittenTwice ExchangeDesk::shown(Desk& desk, const TwiceWritten& twice)
     out.other_refused = draft.refused;
     out.other_words = say("exchange.other_use");
   }
-  out.meanwhile = say("exchange.meanwhile", {twice.lines[twice.safer].value});
+  out.meanwhile = twice.came_back ? say("exchange.back_meanwhile") : say("exchange.meanwhile", {twice.lines[twice.safer].value});
   return out;
 }
 
@@ -131,9 +132,11 @@ screens::ExchangeView ExchangeDesk::view(Desk& desk, const std::vector<screens::
   for (const TwiceWritten& twice : twice_) view.written_twice.push_back(shown(desk, twice));
   for (const model::ScopeId& scope : shown_scopes(desk)) {
     const model::Athlete& athlete = desk.book.athlete(scope);
-    for (const model::Session& session : athlete.sessions)
-      if (session.training_day.contradiction())
-        view.contradictions.push_back(say("exchange.two_days", {athlete.name.value_or(""), model::weekday_date(session.training_day.all[0].value), model::weekday_date(session.training_day.all[1].value)}));
+    const std::string name = athlete.name.value_or("");
+    for (const Book::LatePain& late : desk.book.late_pains(scope))
+      view.contradictions.push_back(say("exchange.late_pain", {name, late.region, model::weekday_date(late.day)}));
+    for (const model::IncarnationId& device : desk.book.forks(scope))
+      view.contradictions.push_back(say("exchange.fork", {name, device.hex().substr(0, kDeviceSigns)}));
   }
   add_missing(desk, view);
   return view;

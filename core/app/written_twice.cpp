@@ -33,6 +33,7 @@ std::string text_of_exercise(const std::string& value) { return capital(movement
 std::string text_of_load(const model::Quantity& value) { return model::to_text(value); }
 std::string text_of_rest(const std::uint64_t& ms) { return say("desk.seconds", {number(ms / 1000)}); }
 std::string text_of_day(const std::uint64_t& day) { return say(day == 2 ? "logbook.dryland_b" : "logbook.dryland_a"); }
+std::string text_of_civil_day(const model::Day& day) { return model::weekday_date(day); }
 std::string text_of_format(const std::uint64_t& format) {
   return say(format == 3 ? "exchange.format_spread" : format == 2 ? "exchange.format_circuit" : "exchange.format_straight");
 }
@@ -77,9 +78,12 @@ class Finding {
     facts();
     for (const model::Prescription& line : athlete_.prescriptions) plan_line(line);
     for (const model::Session& session : athlete_.sessions) {
+      day(session);
       finish(session);
       for (const model::SetDone& set : session.sets) set_done(session, set);
     }
+    for (const model::Note& one : athlete_.notes) note(one);
+    for (const model::CameBack& back : athlete_.came_back) came_back(back);
     return std::move(out_);
   }
 
@@ -196,6 +200,51 @@ class Finding {
                          if (!kept) return kept.error();
                          return model::Done{};
                        });
+  }
+
+  void day(const model::Session& session) {
+    add<model::Day>(model::to_text(session.id), say("exchange.what_session", {model::weekday_date(day_of_session(session))}),
+                    {session.training_day, say("field.training_day"), text_of_civil_day},
+                    [scope = scope_, record = session.id](Book& book, Author author, const model::Day& value) {
+                      return book.move_session(scope, record, value, author);
+                    });
+  }
+
+  void note(const model::Note& note) {
+    add<std::string>(model::to_text(note.id), say("exchange.what_note", {model::weekday_date(model::day_of(note.by.claimed))}),
+                     {note.text, say("field.note"), text_of_word, Safer::first, nullptr, read_word},
+                     [scope = scope_, record = note.id](Book& book, Author author, const std::string& value) {
+                       return book.change_note(scope, record, value, author);
+                     });
+  }
+
+  // Changed by one, taken away by another: line A keeps it, line B takes it away in knowledge of both.
+  void came_back(const model::CameBack& back) {
+    TwiceWritten twice;
+    twice.key = "back/" + model::to_text(back.id);
+    twice.came_back = true;
+    twice.who = who_;
+    twice.what = what_came_back(back);
+    twice.field = say("exchange.back_field");
+    twice.lines = {{say("exchange.back_changed"), back.changed}, {say("exchange.back_taken"), back.taken_away}};
+    twice.use = [scope = scope_, id = back.id](Book& book, Author author, std::size_t line) {
+      return line == 0 ? book.keep_it(scope, id, author) : book.take_back(scope, id, author);
+    };
+    out_.push_back(std::move(twice));
+  }
+
+  std::string what_came_back(const model::CameBack& back) const {
+    for (const model::Prescription& line : athlete_.prescriptions)
+      if (line.id == back.id) return say("exchange.back_line", {capital(movement_name(line.exercise.value_or("")))});
+    for (const model::Session& session : athlete_.sessions) {
+      if (session.id == back.id) return say("exchange.what_session", {model::weekday_date(day_of_session(session))});
+      for (const model::SetDone& set : session.sets)
+        if (set.id == back.id)
+          return say("exchange.what_set", {capital(movement_name(set.exercise)), number(set.round), model::weekday_date(day_of_session(session))});
+    }
+    for (const model::Note& one : athlete_.notes)
+      if (one.id == back.id) return say("exchange.what_note", {model::weekday_date(model::day_of(one.by.claimed))});
+    return say("exchange.back_entry", {model::weekday_date(model::day_of(back.changed.claimed))});
   }
 
   void set_done(const model::Session& session, const model::SetDone& set) {

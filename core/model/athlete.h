@@ -193,6 +193,14 @@ struct Note {
   Writer by = {};
 };
 
+// A record that one changed and another, who did not know of it, took away: it is there again until somebody answers.
+struct CameBack {
+  RecordId id;
+  std::string kind;     // name of the registry: "prescription", "set" …
+  Writer changed;       // the last one who changed it
+  Writer taken_away;
+};
+
 struct Preference {  // auto-picked: one a name
   std::string name, value;
 };
@@ -231,6 +239,7 @@ struct Athlete {
   std::vector<KeySwim> key_swims = {};         // by start
   std::vector<Note> notes = {};                // oldest first
   std::vector<Preference> preferences = {};    // by name
+  std::vector<CameBack> came_back = {};
   std::uint64_t not_understood = 0;            // entries that need a newer version: kept and passed on
 };
 

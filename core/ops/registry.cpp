@@ -6,6 +6,8 @@ namespace slipway::ops {
 
 namespace {
 
+constexpr std::string_view kAsTyped = "as typed";
+
 constexpr auto kKinds = std::to_array<KindInfo>({
     {kind::athlete, "athlete", Merge::register_mv, "a swimmer, once a scope"},
     {kind::kit, "kit", Merge::register_mv, "loads that exist where the swimmer trains"},
@@ -47,14 +49,14 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {0, tag::since_start_min, "since_start_min", Wire::unsigned_int, "min", "monotonic, since the app started"},
     {0, tag::target, "target", Wire::refs, "", "the record acted on"},
     {0, tag::saw, "saw", Wire::refs, "", "the ops that this one covers"},
-    {kind::athlete, athlete_tag::name, "name", Wire::text, "", "as typed"},
+    {kind::athlete, athlete_tag::name, "name", Wire::text, "", kAsTyped},
     {kind::athlete, athlete_tag::birth_year, "birth_year", Wire::unsigned_int, "year", "the year only"},
     {kind::athlete, athlete_tag::birth_month, "birth_month", Wire::unsigned_int, "month", "1 to 12, where it was given"},
     {kind::athlete, athlete_tag::group, "group", Wire::text, "", "a word"},
     {kind::athlete, athlete_tag::limitations, "limitations", Wire::text, "", "words, one space between"},
     {kind::athlete, athlete_tag::training_days, "training_days", Wire::unsigned_int, "", "bits, Monday is the first"},
     {kind::athlete, athlete_tag::sign_off_gate, "sign_off_gate", Wire::unsigned_int, "", "1: on; for adults"},
-    {kind::kit, kit_tag::name, "name", Wire::text, "", "as typed"},
+    {kind::kit, kit_tag::name, "name", Wire::text, "", kAsTyped},
     {kind::kit, kit_tag::loads, "loads", Wire::unsigned_list, "quantity", "(zigzag value, decimals, unit) a load"},
     {kind::kit, kit_tag::bands, "bands", Wire::text, "", "words, one space between, thickest first"},
     {kind::kit, kit_tag::equipment, "equipment", Wire::text, "", "words, one space between"},
@@ -74,7 +76,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::prescription, prescription_tag::grip, "grip", Wire::text, "", "overhand, neutral or underhand"},
     {kind::prescription, prescription_tag::position, "position", Wire::bytes, "", "order in its block, between any two there is a third; before place"},
     {kind::session, session_tag::training_day, "training_day", Wire::signed_int, "days", "civil day since 1970-01-01"},
-    {kind::session, session_tag::title, "title", Wire::text, "", "as typed"},
+    {kind::session, session_tag::title, "title", Wire::text, "", kAsTyped},
     {kind::session, session_tag::prescription, "prescription", Wire::refs, "", "what the session was written from"},
     {kind::session, session_tag::programme_day, "programme_day", Wire::unsigned_int, "", "1 A, 2 B"},
     {kind::session, session_tag::kit, "kit", Wire::refs, "", "the kit it is done with"},
@@ -102,7 +104,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::pain, pain_tag::settled, "settled", Wire::unsigned_int, "", "1: normal next morning, 0: not"},
     {kind::pain, pain_tag::in_swim, "in_swim", Wire::unsigned_int, "", "1: in the water"},
     {kind::pain_end, pain_end_tag::how, "how", Wire::unsigned_int, "", "1 resolved, 2 withdrawn"},
-    {kind::pain_end, pain_end_tag::note, "note", Wire::text, "", "as typed"},
+    {kind::pain_end, pain_end_tag::note, "note", Wire::text, "", kAsTyped},
     {kind::programme, programme_tag::phase, "phase", Wire::text, "", "learn, general, strength, power, taper, race or break"},
     {kind::programme, programme_tag::starts, "starts", Wire::signed_int, "days", "first day"},
     {kind::programme, programme_tag::weeks, "weeks", Wire::unsigned_int, "weeks", "planned length"},
@@ -121,7 +123,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::red_flag, red_flag_tag::region, "region", Wire::text, "", "of a local one"},
     {kind::red_flag, red_flag_tag::training_day, "training_day", Wire::signed_int, "days", "the day it was said"},
     {kind::clearance, clearance_tag::covers, "covers", Wire::text, "", "a region, or general"},
-    {kind::clearance, clearance_tag::note, "note", Wire::text, "", "as typed"},
+    {kind::clearance, clearance_tag::note, "note", Wire::text, "", kAsTyped},
     {kind::clearance, clearance_tag::role, "role", Wire::unsigned_int, "", "1 self, 2 coach, 3 guardian"},
     {kind::clearance, clearance_tag::day, "day", Wire::signed_int, "days", "given on"},
     {kind::clearance, clearance_tag::reports, "reports", Wire::refs, "", "the pains and red flags it is for"},
@@ -130,7 +132,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::sign_off, sign_off_tag::level, "level", Wire::unsigned_int, "", "1 sound, 2 loaded, 3 withdrawn"},
     {kind::sign_off, sign_off_tag::load, "load", Wire::unsigned_list, "quantity", "(zigzag value, decimals, unit)"},
     {kind::sign_off, sign_off_tag::reps, "reps", Wire::unsigned_int, "reps", "seen"},
-    {kind::sign_off, sign_off_tag::note, "note", Wire::text, "", "as typed"},
+    {kind::sign_off, sign_off_tag::note, "note", Wire::text, "", kAsTyped},
     {kind::sign_off, sign_off_tag::day, "day", Wire::signed_int, "days", "seen on"},
     {kind::sign_off, sign_off_tag::role, "role", Wire::unsigned_int, "", "1 coach, 2 assistant, 3 guardian"},
     {kind::tick_in, tick_in_tag::session, "session", Wire::refs, "", "the session it is valid for"},
@@ -177,7 +179,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::overrule, overrule_tag::exercise, "exercise", Wire::text, "", "rung of a ladder; missing: the whole session"},
     {kind::overrule, overrule_tag::training_day, "training_day", Wire::signed_int, "days", "the day it is for"},
     {kind::overrule, overrule_tag::row, "row", Wire::text, "", "the row overruled"},
-    {kind::overrule, overrule_tag::note, "note", Wire::text, "", "as typed"},
+    {kind::overrule, overrule_tag::note, "note", Wire::text, "", kAsTyped},
     {kind::overrule, overrule_tag::sets, "sets", Wire::unsigned_int, "sets", "instead"},
     {kind::overrule, overrule_tag::reps, "reps", Wire::unsigned_int, "reps", "instead, lower end"},
     {kind::overrule, overrule_tag::load, "load", Wire::unsigned_list, "quantity", "(zigzag value, decimals, unit)"},
@@ -186,7 +188,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::illness, illness_tag::state, "state", Wire::unsigned_int, "", "0 well, 1 head cold only, 2 fever or below the neck"},
     {kind::illness, illness_tag::day, "day", Wire::signed_int, "days", "from this day on"},
     {kind::illness, illness_tag::ended_local_ms, "ended_local_ms", Wire::signed_int, "ms", "when the signs ended, civil local time since 1970"},
-    {kind::race, race_tag::name, "name", Wire::text, "", "as typed"},
+    {kind::race, race_tag::name, "name", Wire::text, "", kAsTyped},
     {kind::race, race_tag::first_day, "first_day", Wire::signed_int, "days", "of the meet"},
     {kind::race, race_tag::last_day, "last_day", Wire::signed_int, "days", "of the meet"},
     {kind::race, race_tag::priority, "priority", Wire::unsigned_int, "", "1 A, 2 B, 3 C"},
@@ -195,14 +197,14 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::swap, swap_tag::from, "from", Wire::text, "", "rung that was planned"},
     {kind::swap, swap_tag::to, "to", Wire::text, "", "rung done in its place"},
     {kind::swap, swap_tag::pain, "pain", Wire::refs, "", "the report that led to it"},
-    {kind::note, note_tag::text, "text", Wire::text, "", "as typed"},
+    {kind::note, note_tag::text, "text", Wire::text, "", kAsTyped},
     {kind::note, note_tag::about, "about", Wire::refs, "", "the session or set it is about, of this scope"},
     {kind::note, note_tag::day, "day", Wire::signed_int, "days", "the day it is about"},
     {kind::member, member_tag::list, "list", Wire::text, "", "limitations"},
     {kind::member, member_tag::word, "word", Wire::text, "", "a word"},
     {kind::preference, preference_tag::name, "name", Wire::text, "", "unit"},
     {kind::preference, preference_tag::value, "value", Wire::text, "", "a word"},
-    {kind::library, library_tag::name, "name", Wire::text, "", "as typed"},
+    {kind::library, library_tag::name, "name", Wire::text, "", kAsTyped},
     {kind::coach_notes, coach_notes_tag::athlete, "athlete", Wire::bytes, "", "scope of the athlete, 16 bytes"},
 });
 
@@ -210,6 +212,11 @@ constexpr auto kFields = std::to_array<FieldInfo>({
 
 bool creates_record(std::uint32_t kind) {
   return find_kind(kind) != nullptr && kind != kind::change && kind != kind::take_back && kind != kind::pain_end;
+}
+
+bool is_free_text(std::uint32_t kind, std::uint32_t tag) {
+  const FieldInfo* info = find_field(kind, tag);
+  return info != nullptr && info->wire == Wire::text && info->meaning == kAsTyped;
 }
 
 std::span<const KindInfo> kinds() { return kKinds; }

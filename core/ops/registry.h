@@ -51,6 +51,9 @@ inline constexpr std::uint32_t athlete = 2, kit = 4, prescription = 6, session =
                                red_flag = 26, clearance = 28, sign_off = 30, tick_in = 32, consent = 34, body_mass = 36,
                                finish = 38, decision = 40, overrule = 42, illness = 44, race = 46, key_swim = 48, swap = 50, note = 52, member = 54, preference = 56, library = 58, coach_notes = 60;
 }
+// A field in which somebody typed what they liked: it may name other people, so it is shown before it goes out.
+// `kind` is the record's, also where a change wrote it.
+bool is_free_text(std::uint32_t kind, std::uint32_t tag);
 bool creates_record(std::uint32_t kind);  // every kind that does not act on a record already there
 // Common tags.
 namespace tag {

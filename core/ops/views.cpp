@@ -163,6 +163,22 @@ std::vector<model::Preference> read_preferences(const Fold& fold) {
   return out;
 }
 
+// Who changed it last, of those whom no take-back had seen, and who took it away last.
+model::CameBack read_came_back(const model::RecordId& id, const Record& record) {
+  const KindInfo* kind = find_kind(record.kind);
+  model::CameBack out{.id = id, .kind = kind == nullptr ? std::string() : std::string(kind->name), .changed = writer_of(*record.created), .taken_away = {}};
+  const Stamp* changed = nullptr;
+  for (const auto& [tag, field] : record.fields)
+    for (const auto& [key, written] : field.values)
+      if (record.take_backs_saw.count(key) == 0 && (changed == nullptr || *changed < written.by)) changed = &written.by;
+  if (changed != nullptr) out.changed = writer_of(*changed);
+  const Stamp* taken = nullptr;
+  for (const auto& [key, stamp] : record.take_backs)
+    if (taken == nullptr || *taken < stamp) taken = &stamp;
+  if (taken != nullptr) out.taken_away = writer_of(*taken);
+  return out;
+}
+
 // Words of the list that stand, after those that a register of an older form named.
 void add_members(const Fold& fold, std::string_view list, std::vector<std::string>& words) {
   for (const auto& [word, records] : standing_words(fold, list))
@@ -274,6 +290,8 @@ model::Athlete read_athlete(const Fold& fold) {
   add_members(fold, kLimitations, athlete.limitations);
   athlete.notes = nouns_of(told<model::Note>(fold, kind::note, read_note));
   athlete.preferences = read_preferences(fold);
+  for (const auto& [id, record] : fold.records())
+    if (record.created && record.revived()) athlete.came_back.push_back(read_came_back(id, record));
   athlete.kits = nouns_of(told<model::Kit>(fold, kind::kit, read_kit));
   athlete.prescriptions = nouns_of(told<model::Prescription>(fold, kind::prescription, read_prescription));
   athlete.sessions = nouns_of(told<model::Session>(fold, kind::session, read_session));

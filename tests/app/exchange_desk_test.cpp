@@ -158,3 +158,88 @@ TEST_CASE("a line picked on the page of the app is settled in its record") {
   phone.app.act(screens::Intent{screens::ExchangeIntent{screens::UseLine{0, 1}}});
   CHECK(waiting() == 0);
 }
+
+TEST_CASE("a line changed here and taken away there is shown with both deeds, and either is kept by one key") {
+  for (const std::uint32_t pick : {0U, 1U}) {
+    CAPTURE(pick);
+    kit::DeskDevice a(17), b(18);
+    const auto wren = a.add("Wren");
+    b.take_from(a);
+    b.here = wren;
+    const auto line = a.book().athlete(wren).prescriptions.front().id;
+    const std::size_t lines = a.book().athlete(wren).prescriptions.size();
+    REQUIRE(a.book().take_back(wren, line, app::Author::coach).ok());
+    REQUIRE(b.book().change_plan_line(wren, line, {.sets = 2}, app::Author::helper).ok());
+    a.take_from(b);
+    app::ExchangeDesk exchange;
+    auto desk = a.desk();
+    const auto view = exchange.view(desk, {});
+    REQUIRE(view.written_twice.size() == 1);
+    CHECK(view.written_twice[0].title == "Changed while it was taken away");
+    REQUIRE(view.written_twice[0].lines.size() == 2);
+    CHECK(view.written_twice[0].lines[0].use_words == "Keep it");
+    CHECK(view.written_twice[0].lines[1].use_words == "Take it away");
+    CHECK(exchange.waiting(desk) == 1);
+    exchange.act(desk, screens::UseLine{0, pick});
+    CHECK(a.refused.empty());
+    CHECK(exchange.waiting(desk) == 0);
+    CHECK(a.book().athlete(wren).prescriptions.size() == lines - pick);
+    b.take_from(a);
+    CHECK(b.book().athlete(wren).prescriptions.size() == lines - pick);
+    CHECK(b.book().athlete(wren).came_back.empty());
+  }
+}
+
+TEST_CASE("two days of one session, and two wordings of one note, are settled by picking") {
+  kit::DeskDevice a(19), b(20);
+  const auto wren = a.add("Wren");
+  a.log(wren, 1, 10, 22);
+  const auto note = a.book().add_note(wren, {.text = "first"}, app::Author::coach);
+  REQUIRE(note.ok());
+  const model::RecordId session = a.book().athlete(wren).sessions.front().id;
+  const model::Day day = a.book().athlete(wren).sessions.front().training_day.value_or({});
+  b.take_from(a);
+  b.here = wren;
+  REQUIRE(a.book().move_session(wren, session, {day.since_1970 - 1}, app::Author::coach).ok());
+  REQUIRE(b.book().move_session(wren, session, {day.since_1970 - 2}, app::Author::helper).ok());
+  REQUIRE(a.book().change_note(wren, *note, "by one", app::Author::coach).ok());
+  REQUIRE(b.book().change_note(wren, *note, "by the other", app::Author::helper).ok());
+  a.take_from(b);
+  app::ExchangeDesk exchange;
+  auto desk = a.desk();
+  REQUIRE(exchange.waiting(desk) == 2);
+  exchange.act(desk, screens::UseLine{0, 1});
+  exchange.act(desk, screens::UseLine{0, 0});
+  CHECK(a.refused.empty());
+  CHECK(exchange.waiting(desk) == 0);
+  CHECK_FALSE(a.book().athlete(wren).sessions.front().training_day.contradiction());
+  CHECK_FALSE(a.book().athlete(wren).notes.front().text.contradiction());
+}
+
+TEST_CASE("pain that arrives after the plan was changed is said until the plan is written again") {
+  kit::DeskDevice coach(21), phone(22);
+  const auto wren = coach.add("Wren");
+  phone.take_from(coach);
+  phone.here = wren;
+  REQUIRE(phone.book().note_pain(wren, "knee", 2, app::Author::swimmer).ok());
+  coach.device.clock.tick(3'600'000);
+  const auto line = coach.book().athlete(wren).prescriptions.front().id;
+  app::PlanLineEntry heavier;
+  heavier.load = kit::kilograms(30);
+  REQUIRE(coach.book().change_plan_line(wren, line, heavier, app::Author::coach).ok());
+  coach.take_from(phone);
+  app::ExchangeDesk exchange;
+  auto desk = coach.desk();
+  const auto view = exchange.view(desk, {});
+  REQUIRE(view.contradictions.size() == 1);
+  CHECK(view.contradictions[0].find("pain in the knee") != std::string::npos);
+  heavier.load = kit::kilograms(10);
+  REQUIRE(coach.book().change_plan_line(wren, line, heavier, app::Author::coach).ok());
+  CHECK(exchange.view(desk, {}).contradictions.empty());
+
+  // Reported after the plan was written, it is no news of this kind.
+  phone.device.clock.tick(7'200'000);
+  REQUIRE(phone.book().note_pain(wren, "hip", 2, app::Author::swimmer).ok());
+  coach.take_from(phone);
+  CHECK(exchange.view(desk, {}).contradictions.empty());
+}

@@ -1,0 +1,103 @@
+// What came too late, and what stands twice at one place: for the coach's eyes.
+#include <algorithm>
+
+#include "app/book_scope.h"
+#include "ops/registry.h"
+
+namespace slipway::app {
+
+namespace {
+
+constexpr std::string_view kLatePains = "late_pains";
+
+// What the coach wrote last in the plan: by the moment claimed, and by its count in the scope.
+struct PlanWord {
+  std::int64_t claimed_ms = 0;
+  std::uint64_t lam = 0;
+};
+
+PlanWord last_plan_word(const ops::Fold& fold) {
+  PlanWord last;
+  for (const auto& [id, record] : fold.records()) {
+    if (record.kind != ops::kind::prescription && record.kind != ops::kind::programme && record.kind != ops::kind::overrule) continue;
+    for (const auto& [tag, field] : record.fields)
+      for (const auto& [key, written] : field.values) {
+        if (written.by.author != static_cast<std::uint64_t>(Author::coach)) continue;
+        last.claimed_ms = std::max(last.claimed_ms, written.by.claimed.local_ms);
+        last.lam = std::max(last.lam, written.by.lam);
+      }
+  }
+  return last;
+}
+
+struct Noted {
+  model::ScopeId scope;
+  model::RecordId pain;
+  std::uint64_t lam = 0;  // of the scope when it arrived: a later word in the plan knew of it
+};
+
+// Lines "scope pain lam"; what cannot be read is not there.
+std::vector<Noted> read_noted(std::string_view text) {
+  std::vector<Noted> out;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    const std::string_view line = text.substr(0, end);
+    text.remove_prefix(std::min(end + 1, text.size()));
+    const std::size_t first = line.find(' '), second = line.rfind(' ');
+    if (first == std::string_view::npos || second <= first) continue;
+    Noted one;
+    model::Bytes scope;
+    if (!model::read_hex(line.substr(0, first), scope) || scope.size() != one.scope.bytes.size()) continue;
+    if (!model::read_op_key(line.substr(first + 1, second - first - 1), one.pain)) continue;
+    one.scope = model::ScopeId::from(scope);
+    bool digits = second + 1 < line.size();
+    for (const char sign : line.substr(second + 1)) {
+      digits = digits && sign >= '0' && sign <= '9';
+      one.lam = digits ? one.lam * 10 + static_cast<std::uint64_t>(sign - '0') : 0;
+    }
+    if (digits) out.push_back(one);
+  }
+  return out;
+}
+
+}  // namespace
+
+void Book::note_late_pains(const std::vector<ops::ChainedOp>& fresh) {
+  std::string lines;
+  for (const ops::ChainedOp& op : fresh) {
+    if (op.op.kind != ops::kind::pain) continue;
+    const ops::Fold& fold = scope_of(op.stream.scope).fold;
+    const ops::Record* record = fold.find(op.key());
+    if (record == nullptr || !record->created || last_plan_word(fold).claimed_ms <= record->created->claimed.local_ms) continue;
+    lines += op.stream.scope.hex() + " " + model::to_text(op.key()) + " " + std::to_string(fold.lam()) + "\n";
+  }
+  if (lines.empty()) return;
+  const auto before = local(kLatePains);
+  const std::string all = (before ? std::string(model::as_text(*before)) : std::string()) + lines;
+  set_local(kLatePains, model::as_bytes(all));
+}
+
+std::vector<Book::LatePain> Book::late_pains(const model::ScopeId& scope_id) {
+  std::vector<LatePain> out;
+  const auto noted = local(kLatePains);
+  const auto found = scopes_.find(scope_id);
+  if (!noted || found == scopes_.end()) return out;
+  const std::uint64_t planned = last_plan_word(found->second->fold).lam;
+  const model::Athlete& who = athlete(scope_id);
+  for (const Noted& one : read_noted(model::as_text(*noted))) {
+    if (!(one.scope == scope_id) || planned > one.lam) continue;
+    for (const model::Pain& pain : who.pains)
+      if (pain.id == one.pain && !pain.resolved && !pain.withdrawn && !model::is_cleared(who, pain.id))
+        out.push_back({pain.id, pain.region, model::day_of(pain.by.claimed)});
+  }
+  return out;
+}
+
+std::vector<model::IncarnationId> Book::forks(const model::ScopeId& scope_id) const {
+  std::vector<model::IncarnationId> out;
+  for (const auto& [stream, holding] : held_.holdings(scope_id))
+    if (holding.forked) out.push_back(stream.inc);
+  return out;
+}
+
+}  // namespace slipway::app
