@@ -68,6 +68,16 @@ struct PlanSet {
   std::string field;
 };
 
+struct Comments {
+  Person who;
+  std::vector<app::Book::NoteShown> notes;
+};
+
+struct Preview {  // what a bundle would take along
+  app::Book::GoesOut out;
+  std::vector<Person> athletes;
+};
+
 struct Made {  // a bundle on disk
   std::string file;
   std::uint64_t bytes = 0;
@@ -125,6 +135,10 @@ std::string report(const Report& report);
 std::string plan(const model::Athlete& athlete);
 std::string plan_set(const PlanSet& set, const model::Athlete& athlete);
 std::string made(const Made& made);
+std::string libraries(const std::vector<Person>& all);
+std::string comments(const Comments& comments);
+std::string preview(const Preview& preview);
+std::string peers(const std::vector<app::Book::PeerKnown>& peers);
 std::string merged(const Merged& merged);
 std::string looked(const Looked& looked);
 std::string checked(const Checked& checked);
@@ -149,6 +163,10 @@ std::string report(const Report& report);
 std::vector<std::string> plan_lines(const model::Athlete& athlete);
 std::string plan(const model::Athlete& athlete);
 std::string plan_set(const PlanSet& set, const model::Athlete& athlete);
+std::string libraries(const std::vector<Person>& all);
+std::string comments(const Comments& comments);
+std::string preview(const Preview& preview);
+std::string peers(const std::vector<app::Book::PeerKnown>& peers);
 std::string made(const Made& made);
 std::string merged_file(const MergedFile& file);
 std::string merged(const Merged& merged);

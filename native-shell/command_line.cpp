@@ -39,6 +39,8 @@ class Words {
     athletes();
     entries();
     plans();
+    libraries();
+    comments();
     bundles();
     coming();
     adults();
@@ -258,12 +260,56 @@ class Words {
     CLI::App& drop = command(plan, "drop", "cli.plan_drop", Command::plan_drop);
     who(drop);
     entry(drop);
+    CLI::App& move = command(plan, "move", "cli.plan_move", Command::plan_move);
+    who(move);
+    entry(move);
+    move.add_option("--after", request_.to, say("cli.option_after"))->type_name("ENTRY");
+    CLI::App& copy = command(plan, "copy", "cli.plan_copy", Command::plan_copy);
+    word(copy, "from", request_.from, "cli.option_copy_from");
+    word(copy, "to", request_.to, "cli.option_copy_to");
+    copy.add_flag("--beside", request_.beside, say("cli.option_beside"));
+  }
+
+  void libraries() {
+    CLI::App& library = group(app_, "library", "cli.library");
+    word(command(library, "add", "cli.library_add", Command::library_add), "name", request_.name, "cli.option_library");
+    command(library, "list", "cli.library_list", Command::library_list);
+  }
+
+  void comments() {
+    CLI::App& note = group(app_, "note", "cli.comment");
+    const auto of = [&](const char* name, const char* text, Command which) -> CLI::App& {
+      CLI::App& made = command(note, name, text, which);
+      who(made);
+      return made;
+    };
+    CLI::App& add = of("add", "cli.comment_add", Command::comment_add);
+    word(add, "text", request_.note, "cli.option_comment");
+    add.add_option("--about", request_.entry, say("cli.option_about"))->type_name("ENTRY");
+    add.add_flag("--coach-only", request_.coach_only, say("cli.option_coach_only"));
+    of("list", "cli.comment_list", Command::comment_list);
+    CLI::App& change = of("change", "cli.comment_change", Command::comment_change);
+    entry(change);
+    word(change, "text", request_.note, "cli.option_comment");
+    entry(of("back", "cli.comment_back", Command::comment_back));
+    CLI::App& keep = command(app_, "keep", "cli.keep_it", Command::keep_it);
+    who(keep);
+    entry(keep);
+  }
+
+  void going_out(CLI::App& of) {
+    of.add_option("--athlete", request_.athletes, say("cli.option_athlete"))->type_name("WHO")->expected(1)->take_all();
+    of.add_option("--to", request_.peer, say("cli.option_peer"))->type_name("DEVICE");
+    of.add_flag("--libraries", request_.libraries, say("cli.option_libraries"));
+    of.add_flag("--coach-notes", request_.coach_notes, say("cli.option_coach_notes"));
   }
 
   void bundles() {
     CLI::App& bundle = group(app_, "bundle", "cli.bundle");
     CLI::App& make = command(bundle, "make", "cli.bundle_make", Command::bundle_make);
-    make.add_option("--athlete", request_.athletes, say("cli.option_athlete"))->type_name("WHO")->expected(1)->take_all();
+    going_out(make);
+    going_out(command(bundle, "preview", "cli.bundle_preview", Command::bundle_preview));
+    command(bundle, "peers", "cli.bundle_peers", Command::bundle_peers);
     make.add_option("--out", request_.out, say("cli.option_out"))->type_name("FILE")->required();
     make.add_flag("--text", request_.text, say("cli.option_text"));
     make.add_flag("--replace", request_.replace, say("cli.option_replace"));

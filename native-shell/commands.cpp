@@ -119,6 +119,17 @@ int run_command(const Request& request) {
     case Command::plan_show: return run_plan_show(desk);
     case Command::plan_add: return run_plan_add(desk);
     case Command::plan_drop: return run_plan_drop(desk);
+    case Command::plan_move: return run_plan_move(desk);
+    case Command::plan_copy: return run_plan_copy(desk);
+    case Command::library_add: return run_library_add(desk);
+    case Command::library_list: return run_library_list(desk);
+    case Command::comment_add:
+    case Command::comment_list:
+    case Command::comment_change:
+    case Command::comment_back: return run_comment(desk);
+    case Command::keep_it: return run_keep_it(desk);
+    case Command::bundle_preview: return run_bundle_preview(desk);
+    case Command::bundle_peers: return run_bundle_peers(desk);
     case Command::bundle_make: return run_bundle_make(desk);
     case Command::bundle_look: return run_bundle_look(desk);
     case Command::bundle_merge: return run_bundle_merge(desk);

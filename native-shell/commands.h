@@ -45,6 +45,10 @@ class Desk {
 };
 
 int exit_code_of(const model::Error& why);
+// A plan: an athlete's or a library's, by name or id.
+model::Result<model::ScopeId> find_plan(app::Book& book, const std::string& name_or_id);
+// Of several records the one with this id, or whose hash begins so. Errors: not_found, invalid (several).
+model::Result<model::RecordId> entry_named(const std::vector<model::RecordId>& all, const std::string& named);
 // The kit of that name; without a name the first. Errors: not_found, with the names there are.
 model::Result<std::optional<model::RecordId>> kit_named(const model::Athlete& athlete, const std::string& name);
 
@@ -60,6 +64,14 @@ int run_plan_show(Desk& desk);
 int run_plan_add(Desk& desk);
 int run_plan_drop(Desk& desk);
 int run_check(Desk& desk);
+// commands_library.cpp: lines that move and are copied, and plans that are nobody's yet
+int run_plan_move(Desk& desk);
+int run_plan_copy(Desk& desk);
+int run_library_add(Desk& desk);
+int run_library_list(Desk& desk);
+// commands_comments.cpp: what is not a number, and what came back after it was taken away
+int run_comment(Desk& desk);
+int run_keep_it(Desk& desk);
 // commands_entries.cpp
 int run_log(Desk& desk);
 int run_log_change(Desk& desk);
@@ -74,6 +86,8 @@ int run_note(Desk& desk);
 int run_adult(Desk& desk);
 // commands_bundles.cpp
 int run_bundle_make(Desk& desk);
+int run_bundle_preview(Desk& desk);
+int run_bundle_peers(Desk& desk);
 int run_bundle_look(Desk& desk);
 int run_bundle_merge(Desk& desk);
 // commands_inbox.cpp

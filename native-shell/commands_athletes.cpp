@@ -5,6 +5,7 @@
 #include "answers.h"
 #include "app/demo.h"
 #include "commands.h"
+#include "plans.h"
 #include "report/words.h"
 
 namespace slipway::native {
@@ -186,12 +187,9 @@ model::Result<model::Done> add_line(app::Book& book, const model::ScopeId& who, 
 
 // A line of the plan, by its exercise or the first signs of its entry.
 model::Result<model::Done> drop_line(app::Book& book, const model::ScopeId& who, const Request& asked) {
-  std::vector<model::RecordId> found;
-  for (const model::Prescription& line : book.athlete(who).prescriptions)
-    if (model::to_text(line.id) == asked.entry || line.exercise.value_or("") == asked.entry || line.id.hash.hex().starts_with(asked.entry)) found.push_back(line.id);
-  if (found.empty()) return model::error(model::ErrorKind::not_found, "record.unknown", {asked.entry});
-  if (found.size() > 1) return model::error(model::ErrorKind::invalid, "cli.entry_ambiguous", {asked.entry, std::to_string(found.size())});
-  return book.take_back(who, found.front(), asked.author);
+  const auto line = line_named(lines_of_plan(book, who), asked.entry);
+  if (!line) return line.error();
+  return book.take_back(who, *line, asked.author);
 }
 
 using Writes = model::Result<model::Done> (*)(app::Book&, const model::ScopeId&, const Request&);
@@ -199,7 +197,7 @@ using Writes = model::Result<model::Done> (*)(app::Book&, const model::ScopeId&,
 // Opens, finds who, writes, and sees that it is kept.
 model::Result<model::ScopeId> written(Desk& desk, Writes write) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return opened.error();
-  const auto who = desk.book().find_athlete(desk.request().who);
+  const auto who = find_plan(desk.book(), desk.request().who);
   if (!who) return who.error();
   if (const auto done = write(desk.book(), *who, desk.request()); !done) return done.error();
   if (const auto kept = desk.kept(); !kept) return kept.error();
@@ -215,9 +213,9 @@ int answer_fact(Desk& desk, Writes write, const std::string& fact) {
 int answer_plan(Desk& desk, Writes write, const std::string& field) {
   const auto who = written(desk, write);
   if (!who) return desk.refuse(who.error());
-  const PlanSet done{person(desk.book(), *who), field};
-  const model::Athlete& athlete = desk.book().athlete(*who);
-  return desk.answer(json::plan_set(done, athlete), words::plan_set(done, athlete));
+  const model::Athlete plan = plan_shown(desk.book(), *who);
+  const PlanSet done{{*who, plan.name.value_or("")}, field};
+  return desk.answer(json::plan_set(done, plan), words::plan_set(done, plan));
 }
 
 }  // namespace
@@ -229,10 +227,10 @@ int run_plan_drop(Desk& desk) { return answer_plan(desk, drop_line, desk.request
 
 int run_plan_show(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
-  const auto who = desk.book().find_athlete(desk.request().who);
+  const auto who = find_plan(desk.book(), desk.request().who);
   if (!who) return desk.refuse(who.error());
-  const model::Athlete& athlete = desk.book().athlete(*who);
-  return desk.answer(json::plan(athlete), words::plan(athlete));
+  const model::Athlete plan = plan_shown(desk.book(), *who);
+  return desk.answer(json::plan(plan), words::plan(plan));
 }
 
 int run_plan_set(Desk& desk) {

@@ -35,6 +35,23 @@ model::Result<std::vector<model::ScopeId>> asked_athletes(Desk& desk) {
   return scopes;
 }
 
+model::Result<app::Book::HandOver> asked_hand_over(Desk& desk) {
+  const Request& asked = desk.request();
+  const auto scopes = asked_athletes(desk);
+  if (!scopes) return scopes.error();
+  app::Book::HandOver out{.athletes = *scopes, .libraries = asked.libraries, .coach_notes = asked.coach_notes};
+  if (asked.peer.empty()) return out;
+  const auto peers = desk.book().peers();
+  if (!peers) return peers.error();
+  std::vector<model::DeviceId> found;
+  for (const app::Book::PeerKnown& peer : *peers)
+    if (peer.device.hex().starts_with(asked.peer)) found.push_back(peer.device);
+  if (found.empty()) return model::error(ErrorKind::not_found, "cli.peer_unknown", {asked.peer});
+  if (found.size() > 1) return model::error(ErrorKind::invalid, "cli.peer_ambiguous", {asked.peer, std::to_string(found.size())});
+  out.to = found.front();
+  return out;
+}
+
 // What a store that held just this file would show.
 class FoldedFile {
  public:
@@ -44,7 +61,8 @@ class FoldedFile {
       folds_.at(op.stream.scope).add(op);  // read_bundle lets no other scope in
       held_.add(op);
     }
-    for (const auto& [scope, fold] : folds_) read_sets(ops::read_athlete(fold));
+    for (const auto& [scope, fold] : folds_)
+      if (ops::scope_is(fold) == model::ScopeIs::athlete) read_sets(ops::read_athlete(fold));
   }
   const std::vector<Person>& people() const { return people_; }
   const LookedSet* find(const ops::ChainedOp& op) const {
@@ -92,13 +110,31 @@ model::Result<Looked> look_at(const std::string& path) {
 
 }  // namespace
 
+int run_bundle_preview(Desk& desk) {
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  const auto asked = asked_hand_over(desk);
+  if (!asked) return desk.refuse(asked.error());
+  const auto out = desk.book().preview(*asked);
+  if (!out) return desk.refuse(out.error());
+  Preview preview{*out, {}};
+  for (const model::ScopeId& scope : out->athletes) preview.athletes.push_back({scope, desk.book().athlete(scope).name.value_or("")});
+  return desk.answer(json::preview(preview), words::preview(preview));
+}
+
+int run_bundle_peers(Desk& desk) {
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  const auto peers = desk.book().peers();
+  if (!peers) return desk.refuse(peers.error());
+  return desk.answer(json::peers(*peers), words::peers(*peers));
+}
+
 int run_bundle_make(Desk& desk) {
   const Request& asked = desk.request();
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
-  const auto scopes = asked_athletes(desk);
-  if (!scopes) return desk.refuse(scopes.error());
+  const auto hand_over = asked_hand_over(desk);
+  if (!hand_over) return desk.refuse(hand_over.error());
   if (desk.book().scopes().empty()) return desk.refuse(model::error(ErrorKind::not_found, "athlete.none"));
-  const auto bundle = desk.book().make_bundle(*scopes);
+  const auto bundle = desk.book().make_bundle(*hand_over);
   if (!bundle) return desk.refuse(bundle.error());
   // Read back before it is written: a bundle that this program would refuse never leaves it.
   const auto proven = sync::read_bundle(*bundle, asked.out);
@@ -109,7 +145,8 @@ int run_bundle_make(Desk& desk) {
   if (!written) return desk.refuse(written.error());
   Made made{.file = asked.out, .bytes = out.size(), .text = asked.text, .hash = proven->file_hash.hex(), .athletes = {},
             .ops = proven->ops.size(), .sets = count_sets(proven->ops)};
-  for (const model::ScopeId& scope : proven->bundle.scopes) made.athletes.push_back({scope, desk.book().athlete(scope).name.value_or("")});
+  for (const model::ScopeId& scope : desk.book().scopes())
+    if (std::binary_search(proven->bundle.scopes.begin(), proven->bundle.scopes.end(), scope)) made.athletes.push_back({scope, desk.book().athlete(scope).name.value_or("")});
   return desk.answer(json::made(made), words::made(made));
 }
 

@@ -56,6 +56,10 @@ std::string athlete(const model::Athlete& athlete) {
                {"taken_back", sets(athlete.taken_back)}};
   put_facts(out, athlete, {});
   out["contradictions"] = contradictions(athlete);
+  Json back = Json::array();
+  for (const model::CameBack& one : athlete.came_back)
+    back.push_back({{"entry", model::to_text(one.id)}, {"kind", one.kind}, {"changed", of(one.changed)}, {"taken_away", of(one.taken_away)}});
+  out["came_back"] = back;
   out["not_understood"] = athlete.not_understood;
   return text(out);
 }

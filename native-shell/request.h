@@ -18,8 +18,9 @@ enum class Command : std::uint8_t {
   log, log_change, log_back, log_move,
   note_finish, note_check, note_pain, note_settled, note_sore, note_flag, note_mass, note_illness,
   sign_off, withdraw, tick_in, consent, clear, overrule,
-  plan_set, plan_show, plan_add, plan_drop,
-  bundle_make, bundle_look, bundle_merge, inbox,
+  plan_set, plan_show, plan_add, plan_drop, plan_move, plan_copy, library_add, library_list,
+  comment_add, comment_list, comment_change, comment_back, keep_it,
+  bundle_make, bundle_preview, bundle_peers, bundle_look, bundle_merge, inbox,
   check,
   compute, decide,
 };
@@ -67,6 +68,8 @@ struct Request {
   std::vector<std::string> files;
   std::string out;
   bool text = false, replace = false, watch = false;
+  std::string peer;                 // a device, by the first signs of its id
+  bool libraries = false, coach_notes = false, coach_only = false, beside = false;
 
   WindowWish window;
 };

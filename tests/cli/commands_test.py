@@ -9,7 +9,9 @@ COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show
             ["athlete", "set"], ["athlete", "kit"], ["next"], ["squad"], ["report"], ["log", "move"], ["log", "finish"], ["log", "check"], ["log", "pain"],
             ["log", "settled"], ["log", "sore"], ["log", "flag"], ["log", "mass"], ["log", "ill"], ["coach", "sign-off"],
             ["coach", "withdraw"], ["coach", "tick-in"], ["coach", "consent"], ["coach", "clear"], ["coach", "overrule"],
-            ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"], ["check"], ["compute"], ["decide"]]
+            ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["plan", "move"], ["plan", "copy"], ["library", "add"],
+            ["library", "list"], ["note", "add"], ["note", "list"], ["note", "change"], ["note", "back"], ["keep"], ["bundle", "preview"],
+            ["bundle", "peers"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"], ["check"], ["compute"], ["decide"]]
 FACTS = {"decisions", "pains", "soreness", "checks", "red_flags", "clearances", "sign_offs", "tick_ins", "consents", "body_masses",
          "illnesses", "overrulings", "swaps"}
 FIELD = {"value", "contradiction", "values"}
@@ -35,7 +37,7 @@ def added(world):
                     "not_understood": 0}], "athlete list")
     shown = store.json("athlete", "show", "Otter")
     keys(shown, FACTS | {"id", "name", "birth_year", "group", "limitations", "training_days", "form_gate", "plan", "kits", "sessions", "taken_back",
-                         "contradictions", "not_understood"}, "athlete show")
+                         "contradictions", "came_back", "not_understood"}, "athlete show")
     keys(shown["name"], FIELD, "a field")
     keys(shown["name"]["values"][0]["by"], BY, "a writer")
     equal(shown["plan"][0]["exercise"]["value"], "SQ4", "the first plan")
