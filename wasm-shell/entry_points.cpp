@@ -3,7 +3,7 @@
 
 #include <memory>
 
-#include "opfs_files.h"
+#include "browser_files.h"
 #include "shell.h"
 #include "store/forgetting_files.h"
 
@@ -15,18 +15,22 @@ std::unique_ptr<web::Shell> shell;
 
 model::NodeId node_id(std::uint32_t high, std::uint32_t low) { return (static_cast<model::NodeId>(high) << 32) | low; }
 
-enum class Place : std::int32_t { kept = 0, memory = 1, busy = 2, no_permission = 3, failed = 4, full = 5 };
+// passing: pages that perhaps go with the window.
+enum class Place : std::int32_t { kept = 0, memory = 1, busy = 2, no_permission = 3, failed = 4, full = 5, pages = 6, passing = 7 };
 
 std::unique_ptr<host::Files> files_at(Place place) {
+  const auto refused = [](host::IoStatus why) { return std::make_unique<web::BrowserFiles>(web::Shelf::main, why); };
   switch (place) {
-    case Place::kept: return std::make_unique<web::OpfsFiles>();
+    case Place::kept:
+    case Place::pages:
+    case Place::passing: return std::make_unique<web::BrowserFiles>();
     case Place::memory: return std::make_unique<store::ForgettingFiles>();
-    case Place::busy: return std::make_unique<web::OpfsFiles>(host::IoStatus::busy);
-    case Place::no_permission: return std::make_unique<web::OpfsFiles>(host::IoStatus::no_permission);
-    case Place::full: return std::make_unique<web::OpfsFiles>(host::IoStatus::full);
+    case Place::busy: return refused(host::IoStatus::busy);
+    case Place::no_permission: return refused(host::IoStatus::no_permission);
+    case Place::full: return refused(host::IoStatus::full);
     case Place::failed: break;
   }
-  return std::make_unique<web::OpfsFiles>(host::IoStatus::failed);
+  return refused(host::IoStatus::failed);
 }
 
 }  // namespace
@@ -45,9 +49,16 @@ SLIPWAY_CALL void slipway_open(std::int32_t place, const std::uint8_t* found, co
   tokens.fresh = model::Token16::from({fresh, kTokenBytes});
   if (found != nullptr) tokens.found_outside = model::Token16::from({found, kTokenBytes});
   const auto where = static_cast<Place>(place);
-  shell->open(files_at(where), tokens, {.storage_kept = where != Place::memory});
+  shell->open(files_at(where), tokens, {.storage_kept = where != Place::memory && where != Place::passing});
 }
 
+// Takes what lies in an older place beside this store into it. True: all of it is kept here now.
+SLIPWAY_CALL bool slipway_take_in_beside() {
+  web::BrowserFiles beside(web::Shelf::beside);
+  return shell->take_in_all_of(beside);
+}
+
+SLIPWAY_CALL void slipway_settled() { shell->app().settled(); }
 SLIPWAY_CALL void slipway_look_around() { shell->look_around(); }
 SLIPWAY_CALL void slipway_close() { shell->close(); }
 SLIPWAY_CALL void slipway_open_elsewhere() { shell->app().open_elsewhere(); }

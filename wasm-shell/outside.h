@@ -1,4 +1,4 @@
-// The calls from the program to the worker it runs in: lib_outside.js and lib_opfs.js
+// The calls from the program to the worker it runs in: lib_outside.js and lib_files.js
 // answer them. Lengths travel as numbers; text is UTF-8 without an end mark.
 #pragma once
 
@@ -18,11 +18,15 @@ void slipway_show(const char* tree, std::size_t size);
 std::int32_t slipway_gl_open();            // 0: no WebGL2 here
 void slipway_gl_size(std::int32_t width, std::int32_t height);
 
-// lib_opfs.js: `slot` names one of the open handles; below 0 is an IoStatus with its sign turned.
-std::int32_t slipway_file_slot(const char* name, std::size_t size);  // -1: no such file is kept
+// lib_files.js: `slot` names one of the open files; below 0 is an IoStatus with its sign turned.
+std::int32_t slipway_file_slot(bool beside, const char* name, std::size_t size);  // -1: no such file is kept
 std::int32_t slipway_file_read(std::int32_t slot, double offset, std::uint8_t* into, std::size_t count);
 std::int32_t slipway_file_write(std::int32_t slot, double offset, const std::uint8_t* bytes, std::size_t count);
 std::int32_t slipway_file_truncate(std::int32_t slot, double size);
 std::int32_t slipway_file_flush(std::int32_t slot);
 double slipway_file_size(std::int32_t slot);
+double slipway_files_handed();           // host::Lasting
+double slipway_files_last();
+std::int32_t slipway_files_trouble();    // an IoStatus
+void slipway_files_hand_again();
 }

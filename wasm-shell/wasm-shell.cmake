@@ -7,7 +7,7 @@ set_source_files_properties(${shell_files} PROPERTIES COMPILE_OPTIONS "${our_war
 target_include_directories(slipway_web PRIVATE "${CMAKE_CURRENT_LIST_DIR}")
 target_link_libraries(slipway_web PRIVATE app imgui)
 target_compile_options(slipway_web PRIVATE ${without_exceptions})
-set(shell_libraries "${CMAKE_CURRENT_LIST_DIR}/lib_outside.js" "${CMAKE_CURRENT_LIST_DIR}/lib_opfs.js")
+set(shell_libraries "${CMAKE_CURRENT_LIST_DIR}/lib_outside.js" "${CMAKE_CURRENT_LIST_DIR}/lib_files.js")
 foreach(library ${shell_libraries})
   target_link_options(slipway_web PRIVATE "SHELL:--js-library ${library}")
 endforeach()

@@ -2,7 +2,7 @@
 // come from the page, when the app asks, or while something moves.
 import SlipwayModule from './slipway.js';
 import { Program } from './program.js';
-import { StorePlace, place } from './store_place.js';
+import { StorePlace } from './store_place.js';
 
 const asked = { 1: 'file', 2: 'take over', 3: 'open again', 4: 'persist', 5: 'signal', 6: 'awake' };  // Asked of web_host.h
 const themes = ['daylight', 'night', 'forced'];                              // screens::ThemeName
@@ -80,6 +80,10 @@ const storePlace = new StorePlace(() => {
   if (!program) return;
   program.calls._slipway_taken_over();
   frames.now();
+}, () => {
+  if (!program) return;
+  program.calls._slipway_settled();
+  frames.now();
 });
 
 // Holds the lock and opens the files: needs no program, so it begins before there is one.
@@ -92,8 +96,11 @@ function give(opened) {
     program.calls._slipway_look_around();
   } else if (opened) {
     program.module.files = storePlace.files;
+    program.module.pages = opened.beside ? null : storePlace.pages;
+    program.module.beside = opened.beside ? storePlace.pages.files : [];
     program.open(opened.place, opened.found, opened.fresh);
-    if (opened.place !== place.kept) storePlace.close();
+    if (opened.beside && program.calls._slipway_take_in_beside()) storePlace.forgetBeside();
+    if (!storePlace.opens) storePlace.close();
   } else {
     program.calls._slipway_open_elsewhere();
   }
@@ -103,7 +110,7 @@ function give(opened) {
 let opening = demo ? Promise.resolve(null) : holdAndOpen(() => storePlace.hold());
 
 function openAgain(hold) {
-  opening = opening.then(() => holdAndOpen(hold)).then(give);
+  opening = opening.then(() => storePlace.close()).then(() => holdAndOpen(hold)).then(give);
 }
 
 // --- the program -----------------------------------------------------------------------------
@@ -189,7 +196,11 @@ const hears = {
 
 // Only the test port sends these (?test=1).
 const tests = {
-  refuse: ({ errorName }) => { program.module.refusal = errorName; },
+  refuse: ({ errorName }) => {
+    if (storePlace.pages) storePlace.pages.refusal = errorName;
+    else program.module.refusal = errorName;
+  },
+  pages: () => Boolean(storePlace.pages),
   digests: () => program.digests(),
   'lose context': () => {
     const context = program.module.canvas.getContext('webgl2');

@@ -137,8 +137,20 @@ void App::take_in(const std::string& file_name, model::ByteView file) {
   }
   row.spoken = say("exchange.result_spoken", {row.file_name, row.word, row.sentence});
   in.results.insert(in.results.begin(), std::move(row));
+  if (book_->settles_later()) in.results_unsettled += 1;
   const bool first_run = in.stage == AppStage::running && !in.here && !in.settings.is_coach();
   if (!first_run) in.go(screens::Place::exchange);
+}
+
+std::vector<screens::FileResult> App::Inside::shown_results(const Book& book) const {
+  auto shown_now = results;
+  for (std::size_t i = 0; i < std::min(results_unsettled, shown_now.size()); ++i) {
+    screens::FileResult& row = shown_now[i];
+    if (row.refused) continue;
+    row.word = say(book.saving() ? "session.keeping" : "exchange.not_kept");
+    row.spoken = say("exchange.result_spoken", {row.file_name, row.word, row.sentence});
+  }
+  return shown_now;
 }
 
 std::string App::Inside::sentence_of(const TakenIn& taken) {
@@ -152,6 +164,28 @@ std::string App::Inside::sentence_of(const TakenIn& taken) {
   for (const std::string& span : taken.missing) spans += (spans.empty() ? "" : ", ") + span;
   if (!spans.empty()) add(say("exchange.sentence_missing", {spans}));
   return text;
+}
+
+bool App::take_in_from_beside(model::ByteView bundle) {
+  if (!book_) return false;
+  take_in(say("exchange.beside_name"), bundle);
+  return !inside_->results.front().refused && book_->waiting() == 0 && !book_->saving();
+}
+
+void App::settled() {
+  Inside& in = *inside_;
+  if (!book_) return;
+  const bool was_saving = book_->saving();
+  book_->settled();
+  if (!book_->settles_later()) in.results_unsettled = 0;
+  in.changed = true;
+  if (!was_saving || !book_->trouble()) return;
+  // What was about to be called kept is not.
+  std::erase_if(in.announcements, [&](const model::Announcement& said) { return !said.urgent && said.serial > in.said_through; });
+  const std::size_t sets = book_->waiting_sets();
+  in.announce(true, sets == 0   ? say("exchange.not_kept")
+                    : sets == 1 ? say("session.not_kept_one")
+                                : say("session.not_kept_many", {report::number(sets)}));
 }
 
 void App::persisted(bool granted) {

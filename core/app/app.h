@@ -42,6 +42,9 @@ class App {
   void taken_over();       // another window has just taken it
 
   void take_in(const std::string& file_name, model::ByteView file);
+  // What a store in an older place of this browser held. True: taken in, and kept.
+  bool take_in_from_beside(model::ByteView bundle);
+  void settled();          // a storage that answers later has answered
   void persisted(bool granted);
   void hide();             // the page goes out of sight: the draft is saved
   void tick();             // time has passed: next_wake_ms() ran out, or the page is back

@@ -76,8 +76,10 @@ struct App::Inside {
   std::string kept_at;                 // clock of the last kept entry of this visit
   std::string handed_over;
   std::vector<screens::FileResult> results;
+  std::size_t results_unsettled = 0;   // the newest of them: taken in, not kept yet
   std::vector<model::Announcement> announcements;
   std::uint64_t announced = 0;
+  std::uint64_t said_through = 0;      // the calm ones after it wait until what they speak of is kept
   screens::AppView shown;
   model::Day day_shown;
   bool changed = true;
@@ -138,6 +140,7 @@ struct App::Inside {
   void save_draft(Book& book);
   void announce(bool urgent, std::string text);
   static std::string sentence_of(const TakenIn& taken);
+  std::vector<screens::FileResult> shown_results(const Book& book) const;
 
   void act_notice(const screens::PressKey& press);
   Author author() const { return settings.user_said ? settings.author() : facts.author; }

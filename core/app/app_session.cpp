@@ -45,7 +45,11 @@ const DayPlan& App::Inside::plan_of(Book& book) {
 
 BoardState App::Inside::board_state(Book& book) {
   const DayPlan& now = plan_of(book);
-  return {book.athlete(*here), now, [&book](const model::OpKey& key) { return book.waits(key); }, block_shown, board_open};
+  const auto kept_state = [&book](const model::OpKey& key) {
+    if (!book.waits(key)) return screens::CellState::kept;
+    return book.saving() ? screens::CellState::keeping : screens::CellState::not_kept;
+  };
+  return {book.athlete(*here), now, kept_state, block_shown, board_open};
 }
 
 void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) {
@@ -183,7 +187,7 @@ std::string App::Inside::code_of(Book& book, const std::string& exercise) {
 }
 
 void App::Inside::say_kept(Book& book, std::string words) {
-  if (book.waiting() > 0) {
+  if (book.waiting() > 0 && !book.saving()) {
     announce(true, say("session.said_not_kept", {words}));
     return;
   }
@@ -461,7 +465,7 @@ void App::Inside::after_entry(Book& book, const model::RecordId& record, std::ui
 }
 
 void App::Inside::told_kept(Book& book, std::uint64_t round, const std::string& code, const std::string& said_id, const std::string& dose) {
-  if (book.waiting() > 0) {
+  if (book.waiting() > 0 && !book.saving()) {
     announce(true, say("session.said_keeping", {code, number(round), dose}));
     return;
   }

@@ -20,7 +20,9 @@ const screens::AppView& App::view() {
   Inside& in = *inside_;
   screens::AppView& view = in.shown;
   view.bar.clear();
+  if (!book_ || !book_->saving()) in.said_through = in.announced;
   view.announcements = in.announcements;
+  std::erase_if(view.announcements, [&](const model::Announcement& said) { return !said.urgent && said.serial > in.said_through; });
   in.day_shown = in.today();
   if (in.stage != AppStage::running || !book_) {
     view.page = in.notice_view();
@@ -35,7 +37,7 @@ const screens::AppView& App::view() {
   switch (in.place) {
     case screens::Place::squad: view.page = in.squad.view(desk); break;
     case screens::Place::logbook: view.page = in.logbook.view(desk); break;
-    case screens::Place::exchange: view.page = in.exchanged.view(desk, in.results); break;
+    case screens::Place::exchange: view.page = in.exchanged.view(desk, in.shown_results(*book_)); break;
     case screens::Place::setup:
     case screens::Place::about: view.page = in.setup.view(desk); break;
     case screens::Place::session: view.page = in.session_view(*book_); break;
@@ -132,7 +134,10 @@ void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
 
 void App::Inside::kept_mark(Book& book, screens::SessionView& view) {
   const std::size_t waiting = book.waiting_sets();
-  if (waiting > 0) {
+  if (book.saving() && facts.storage_kept) {
+    view.kept_words = say("session.keeping");
+    view.kept_state = screens::CellState::keeping;
+  } else if (waiting > 0 && !book.saving()) {
     view.kept_words = waiting == 1 ? say("session.not_kept_one") : say("session.not_kept_many", {number(waiting)});
     view.kept_state = screens::CellState::not_kept;
   } else if (!facts.storage_kept) {

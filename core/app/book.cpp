@@ -161,25 +161,48 @@ void Book::settle(const LocalValue* with) {
   const auto chunks = chunks_of(waiting_);
   const store::Ticket ticket =
       with == nullptr ? store_->append(chunks) : store_->append(chunks, with->name, with->value);
-  if (ticket.state == store::Durability::kept) {
-    waiting_.clear();
-    waiting_keys_.clear();
-    trouble_.reset();
-  } else {
+  if (ticket.state == store::Durability::not_kept) {
     trouble_ = ticket.why;
+    return;
   }
+  trouble_.reset();
+  note_saving(ticket, std::move(waiting_));
+  waiting_.clear();
+}
+
+// A later batch lasts only with all before it, so what is kept now is kept with everything that was on its way.
+void Book::note_saving(const store::Ticket& ticket, std::vector<ops::ChainedOp> ops) {
+  saving_.push_back({ticket.batch, std::move(ops)});
+  if (ticket.state == store::Durability::kept) settled();
+}
+
+void Book::settled() {
+  while (!saving_.empty()) {
+    const store::Ticket ticket = store_->ticket(saving_.front().batch);
+    if (ticket.state == store::Durability::not_kept) trouble_ = ticket.why;
+    if (ticket.state != store::Durability::kept) return;
+    for (const ops::ChainedOp& op : saving_.front().ops) waiting_keys_.erase(op.key());
+    saving_.erase(saving_.begin());
+  }
+  if (waiting_.empty()) trouble_.reset();
 }
 
 bool Book::try_again() {
+  if (!saving_.empty()) {
+    const store::Ticket ticket = store_->hand_again();
+    trouble_ = ticket.state == store::Durability::not_kept ? std::optional<model::Error>(ticket.why) : std::nullopt;
+  }
   if (!waiting_.empty()) settle(nullptr);
-  return waiting_.empty();
+  return waiting_.empty() && saving_.empty();
 }
 
 std::size_t Book::waiting_sets() const {
   const auto of_a_set = [](const ops::ChainedOp& op) {
     return op.op.kind == ops::kind::set || op.op.kind == ops::kind::change || op.op.kind == ops::kind::take_back;
   };
-  return static_cast<std::size_t>(std::count_if(waiting_.begin(), waiting_.end(), of_a_set));
+  auto sets = std::count_if(waiting_.begin(), waiting_.end(), of_a_set);
+  for (const Saving& saving : saving_) sets += std::count_if(saving.ops.begin(), saving.ops.end(), of_a_set);
+  return static_cast<std::size_t>(sets);
 }
 
 std::optional<model::Bytes> Book::local(std::string_view name) {
@@ -190,7 +213,7 @@ std::optional<model::Bytes> Book::local(std::string_view name) {
 bool Book::set_local(std::string_view name, model::ByteView value) { return store_->set_local(name, value).ok(); }
 
 model::Result<model::Done> Book::tidy() {
-  if (store_->opening().read_only || !waiting_.empty()) return model::Done{};
+  if (store_->opening().read_only || waiting() > 0) return model::Done{};
   for (const auto& [id, scope] : scopes_) {
     const auto folded = store_->fold_chunks(id);
     if (!folded) return folded.error();

@@ -2,7 +2,7 @@
 //
 // The meeting place of ops, store and sync, without a screen: the command line and the
 // app both stand on it. Every verb checks its values first (Error invalid: nothing
-// stored), writes ops, and settles one transaction. What the storage refuses waits in
+// stored), writes ops, and settles one transaction. What the storage refuses, or has not answered to yet, waits in
 // memory, in order, shown as not kept, offered in bundles, until try_again().
 #pragma once
 
@@ -285,8 +285,12 @@ class Book {
   // Durability. An op that is not waiting is kept.
   bool waits(const model::OpKey& op) const { return waiting_keys_.count(op) != 0; }
   std::size_t waiting_sets() const;
-  std::size_t waiting() const { return waiting_.size(); }
+  std::size_t waiting() const { return waiting_keys_.size(); }
   const std::optional<model::Error>& trouble() const { return trouble_; }
+  // Everything that waits is on its way to a storage that answers later, and nothing was refused.
+  bool saving() const { return !saving_.empty() && waiting_.empty() && !trouble_; }
+  bool settles_later() const { return !saving_.empty(); }  // something is in the store that its storage has not kept, refused or not
+  void settled();    // that storage has answered
   bool try_again();  // true: everything is kept now
 
   // Bundles. Waiting ops travel too.
@@ -383,8 +387,15 @@ class Book {
   std::unique_ptr<store::Store> store_;
   std::map<model::ScopeId, std::unique_ptr<Scope>> scopes_;
   ops::Held held_;
-  std::vector<ops::ChainedOp> waiting_;       // written, not kept, in order
-  std::set<model::OpKey> waiting_keys_;
+  struct Saving {  // the store has it, its storage has not answered yet
+    std::uint64_t batch = 0;
+    std::vector<ops::ChainedOp> ops;  // none: an import
+  };
+  void note_saving(const store::Ticket& ticket, std::vector<ops::ChainedOp> ops);
+
+  std::vector<ops::ChainedOp> waiting_;       // written, not in the store, in order
+  std::vector<Saving> saving_;                // oldest first
+  std::set<model::OpKey> waiting_keys_;       // of both
   std::optional<model::Error> trouble_;
   model::Athlete nobody_;
   model::Library nothing_;

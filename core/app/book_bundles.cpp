@@ -234,6 +234,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   const store::ImportLine line{read->file_hash, file_name, model::iso(now()), report.fresh, report.known, report.not_understood, report.forks};
   const auto taken = store_->take_in(rechunked(plan->fresh), line, *said);
   if (!taken) return taken.error();
+  note_saving(store_->ticket(), {});
   for (const ops::ChainedOp& op : plan->fresh) {
     scope_of(op.stream.scope).add(op);
     held_.add(op);

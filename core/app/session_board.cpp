@@ -47,7 +47,7 @@ std::string spoken_dose(const model::Rung& rung, const std::string& reps, const 
 }
 
 screens::CellState state_of(const BoardState& state, const model::SetDone& set) {
-  if (state.waits(set.id)) return screens::CellState::not_kept;
+  if (const auto kept = state.kept_state(set.id); kept != screens::CellState::kept) return kept;
   if (set.left_out) return screens::CellState::left_out;
   return set.as_written() && !set.corrected && !set.form_broke ? screens::CellState::kept : screens::CellState::changed;
 }
@@ -65,6 +65,7 @@ screens::BoardCell done_cell(const BoardState& state, const PlanRow& row, const 
   const std::string round = number(set.round);
   switch (cell.state) {
     case screens::CellState::not_kept: cell.spoken = say("session.cell_not_kept", {row.code, row.rung->name, round, did}); break;
+    case screens::CellState::keeping: cell.spoken = say("session.cell_keeping", {row.code, row.rung->name, round, did}); break;
     case screens::CellState::left_out: cell.spoken = say("session.cell_left_out", {row.code, row.rung->name, round}); break;
     case screens::CellState::changed:
       if (set.written_reps && *set.written_reps != reps) cell.written = number(*set.written_reps);
@@ -87,15 +88,21 @@ screens::BoardCell sides_cell(const BoardState& state, const PlanRow& row, const
   const auto spoken = [&](const model::SetDone& set) {
     return set.left_out ? say("session.row_left_out") : spoken_dose(*row.rung, number(reps(set)), set.load.first(), set.band);
   };
-  const bool waits = left == screens::CellState::not_kept || right == screens::CellState::not_kept;
-  cell.state = waits ? screens::CellState::not_kept : screens::CellState::changed;
+  const auto either = [&](screens::CellState one) { return left == one || right == one; };
+  cell.state = screens::CellState::changed;
+  for (const auto waits : {screens::CellState::keeping, screens::CellState::not_kept})
+    if (either(waits)) cell.state = waits;
   cell.figure = even ? figure(*done.left) : say("session.cell_sides", {figure(*done.left), figure(*done.right)});
   if (!even) cell.written.clear();
   const std::string did = say("session.sides_dose", {spoken(*done.left), spoken(*done.right)});
   const WrittenSet written = written_set(state.athlete, row, done.left->round);
   const std::string was = spoken_dose(*row.rung, reps_words(written.reps, written.up_to), pointer(written.load), written.band);
   const std::string round = number(done.left->round);
-  cell.spoken = waits ? say("session.cell_not_kept", {row.code, row.rung->name, round, did}) : say("session.cell_changed", {row.code, row.rung->name, round, did, was});
+  switch (cell.state) {
+    case screens::CellState::keeping: cell.spoken = say("session.cell_keeping", {row.code, row.rung->name, round, did}); break;
+    case screens::CellState::not_kept: cell.spoken = say("session.cell_not_kept", {row.code, row.rung->name, round, did}); break;
+    default: cell.spoken = say("session.cell_changed", {row.code, row.rung->name, round, did, was}); break;
+  }
   return cell;
 }
 

@@ -35,7 +35,7 @@ struct SetDraft {
 struct BoardState {
   const model::Athlete& athlete;
   const DayPlan& plan;
-  std::function<bool(const model::OpKey&)> waits;  // not kept yet
+  std::function<screens::CellState(const model::OpKey&)> kept_state;  // kept, keeping or not_kept
   std::uint64_t block = 0;                         // the block looked at; 0: that of the next set
   bool board_open = false;                         // at large text
 };

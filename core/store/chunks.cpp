@@ -100,8 +100,8 @@ Ticket SqliteStore::append(std::span<const ops::Chunk> chunks, std::string_view 
     refused = write_all(chunks, written);
     return !refused;
   });
-  if (kept) return {Durability::kept, {}};
-  const Ticket answer{Durability::not_kept, refused ? *refused : kept.error()};
+  if (kept) return ticket();
+  const Ticket answer{Durability::not_kept, refused ? *refused : kept.error(), 0};
   if (!refused && !opening_.read_only) {
     // COMMIT answers with an error also when only its last flush fails, after the point of no return. Then
     // the refused entry stands in the store, and what the person was told is made true again.
@@ -109,6 +109,18 @@ Ticket SqliteStore::append(std::span<const ops::Chunk> chunks, std::string_view 
     (void)change([] { return true; });
   }
   return answer;
+}
+
+Ticket SqliteStore::ticket(std::uint64_t batch) {
+  const host::Lasting lasting = files_.lasting();
+  if (lasting.lasts >= batch) return {Durability::kept, {}, batch};
+  if (lasting.trouble == host::IoStatus::ok) return {Durability::saving, {}, batch};
+  return {Durability::not_kept, error_of(lasting.trouble, std::string(kDatabaseName), "write"), batch};
+}
+
+Ticket SqliteStore::hand_again() {
+  files_.hand_again();
+  return ticket();
 }
 
 bool SqliteStore::take_out(const Written& refused) {

@@ -56,8 +56,8 @@ model::Result<model::Done> prove_copy(Database& from, Database& copy, const std:
 }  // namespace
 
 model::Result<model::Done> copy_database(Database& database, host::Files& files, host::Random& random, const std::string& name) {
-  if (files.exists(name) && files.remove(name) != host::IoStatus::ok)
-    return model::error(model::ErrorKind::io, "store.io", {name, "remove " + name});
+  if (files.exists(name))
+    if (const auto status = files.remove(name); status != host::IoStatus::ok) return error_of(status, name, "remove " + name);
   {
     Database copy(files, random, name);
     if (const auto written = write_copy(database, copy); !written) return written.error();

@@ -101,20 +101,24 @@ void Database::note_failure(int code) {
   failure_ = {code, handle_ == nullptr ? sqlite3_errstr(code) : sqlite3_errmsg(handle_), vfs_.last_trouble(), vfs_.last_place()};
 }
 
+model::Error error_of(host::IoStatus trouble, const std::string& file, const std::string& place) {
+  using model::ErrorKind;
+  switch (trouble) {
+    case host::IoStatus::full: return model::error(ErrorKind::full, "store.full", {file, place});
+    case host::IoStatus::busy: return model::error(ErrorKind::busy, "store.busy", {file, place});
+    case host::IoStatus::no_permission: return model::error(ErrorKind::no_permission, "store.permission", {file, place});
+    default: return model::error(ErrorKind::io, "store.io", {file, place});
+  }
+}
+
 model::Error Database::error() const {
   const auto say = [&](model::ErrorKind kind, std::string_view text, const std::string& place) {
     return model::error(kind, std::string(text), {file_name_, place});
   };
   const auto& [code, message, trouble, troubled_place] = failure_;
   const std::string& place = troubled_place.empty() ? message : troubled_place;
-  switch (trouble) {  // the storage's own word counts for more than the code SQLite wraps it in
-    case host::IoStatus::full: return say(model::ErrorKind::full, "store.full", place);
-    case host::IoStatus::busy: return say(model::ErrorKind::busy, "store.busy", place);
-    case host::IoStatus::no_permission: return say(model::ErrorKind::no_permission, "store.permission", place);
-    case host::IoStatus::failed:
-    case host::IoStatus::missing: return say(model::ErrorKind::io, "store.io", place);
-    case host::IoStatus::ok: break;
-  }
+  // The storage's own word counts for more than the code SQLite wraps it in.
+  if (trouble != host::IoStatus::ok) return error_of(trouble, file_name_, place);
   switch (code & 0xFF) {
     case SQLITE_FULL: return say(model::ErrorKind::full, "store.full", place);
     case SQLITE_PERM:

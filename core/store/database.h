@@ -18,6 +18,9 @@ struct sqlite3_stmt;
 
 namespace slipway::store {
 
+// What the storage refused, as a person hears it.
+model::Error error_of(host::IoStatus trouble, const std::string& file, const std::string& place);
+
 class Database;
 
 class Statement {

@@ -56,10 +56,7 @@ model::Result<model::Done> SqliteStore::drop_copy() {
   if (auto refused = refuse_writing()) return *refused;
   const auto status = files_.remove(kCopyName);
   if (status == host::IoStatus::ok) return model::Done{};
-  const std::string place = "remove " + std::string(kCopyName);
-  if (status == host::IoStatus::no_permission)
-    return model::error(model::ErrorKind::no_permission, "store.permission", {std::string(kCopyName), place});
-  return model::error(model::ErrorKind::io, "store.io", {std::string(kCopyName), place});
+  return error_of(status, std::string(kCopyName), "remove " + std::string(kCopyName));
 }
 
 }  // namespace slipway::store

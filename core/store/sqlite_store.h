@@ -22,6 +22,9 @@ class SqliteStore : public Store {
   const Opening& opening() const override { return opening_; }
   model::Result<model::Done> mint_incarnation() override;
   Ticket append(std::span<const ops::Chunk> chunks, std::string_view local_name, model::ByteView local_value) override;
+  Ticket ticket(std::uint64_t batch) override;
+  Ticket ticket() override { return ticket(files_.lasting().handed); }
+  Ticket hand_again() override;
   model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers) override;
   model::Result<std::vector<model::ScopeId>> scopes() override;
   model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) override;

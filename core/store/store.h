@@ -30,12 +30,15 @@ inline constexpr std::string_view kDatabaseName = "slipway.db";  // and "slipway
 inline constexpr std::string_view kCopyName = "slipway-before.db";  // the store as it was before a migration
 inline constexpr int kSchemaVersion = 2;                            // PRAGMA user_version
 
-// What became of an append. Natively and on OPFS it is settled when append returns;
-// a screen says "kept" only from a ticket that says kept.
+// What became of an append. Natively and on OPFS it is settled when append returns; where the storage answers
+// later (host::Lasting) it is saving first, and ticket() tells how it goes on. What the storage refuses later stands
+// in the store for as long as it is open, and is given to the storage again with the next change or by hand_again().
+// A screen says "kept" only from a ticket that says kept.
 enum class Durability : std::uint8_t { saving, kept, not_kept };
 struct Ticket {
   Durability state = Durability::saving;
-  model::Error why;  // of not_kept
+  model::Error why;         // of not_kept
+  std::uint64_t batch = 0;  // of one that was saving: what ticket() is asked about
 };
 
 // The open token (sync-and-storage 3): the same 16 random bytes in the database and
@@ -109,12 +112,16 @@ class Store {
   virtual const Opening& opening() const = 0;
 
   // This store went back in time (it met its own later ops in a bundle): from now on this
-  // device writes under a new incarnation, durable before this answers; opening() names it.
+  // device writes under a new incarnation, durable before anything that is written under it; opening() names it.
   virtual model::Result<model::Done> mint_incarnation() = 0;
 
   // One transaction: the chunks (each continues what is held, or begins a stream), and
   // optionally the local value that belongs to the same intent (a draft that is done).
   virtual Ticket append(std::span<const ops::Chunk> chunks, std::string_view local_name = {}, model::ByteView local_value = {}) = 0;
+
+  virtual Ticket ticket(std::uint64_t batch) = 0;  // what has become of it by now
+  virtual Ticket ticket() = 0;                     // of everything that was written so far
+  virtual Ticket hand_again() = 0;                 // the same, after giving what was refused once more
 
   // One transaction for a whole import: chunks, peer knowledge and log line, or nothing.
   virtual model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line,

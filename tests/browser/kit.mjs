@@ -108,8 +108,9 @@ export function siteCopy() {
   return folder;
 }
 
-export async function serve(folder = site()) {
-  const server = spawn('node', [join(root, 'wasm-shell/server.mjs'), folder, '0'], { stdio: ['ignore', 'pipe', 'inherit'] });
+// On a port of its own, or on that of a server before: then it is the same site to a browser.
+export async function serve(folder = site(), port = 0) {
+  const server = spawn('node', [join(root, 'wasm-shell/server.mjs'), folder, String(port)], { stdio: ['ignore', 'pipe', 'inherit'] });
   const address = await new Promise((listens) => server.stdout.once('data', (line) => listens(String(line).trim().split(' ')[1])));
   const gone = new Promise((exits) => server.once('exit', exits));
   const stop = () => {

@@ -1,28 +1,40 @@
-// Where the store lives in this browser: the lock that lets one window write, the open
-// handles of its files, and the second place of the open token.
+// Where the store lives in this browser: the lock that lets one window write, its files, and
+// the second place of the open token.
+//
+// The files are synchronous handles where the browser has them, else pages in IndexedDB
+// (page_store.js). Pages found beside handles are those of a browser that has learned handles
+// since: if the handles are empty the files move there; if both hold something, the program
+// takes the entries of the pages into the store of the handles. Nothing is lost either way.
 //
 // The token is written here first and awaited, and only then the store is opened: a crash
 // between the two costs a new incarnation, nothing else.
+
+import { PageStore } from './page_store.js';
 
 const lockName = 'slipway store';
 const channelName = 'slipway store';
 const fileNames = ['slipway.db', 'slipway.db-journal', 'slipway-before.db'];
 const tokenDatabase = 'slipway token';
+const tokenOfHandles = 'open', tokenOfPages = 'pages';
 const tokenBytes = 16;
 const handleTries = 40;       // a closed tab may hold its handles a moment longer
 const handleWaitMs = 75;
 const answerWaitMs = 2000;    // after that a window that doesn't answer is no longer asked
 
-export const place = { kept: 0, memory: 1, busy: 2, noPermission: 3, failed: 4, full: 5 };  // entry_points.cpp
+// entry_points.cpp. passing: pages, in a browser that perhaps forgets them (a private window).
+export const place = { kept: 0, memory: 1, busy: 2, noPermission: 3, failed: 4, full: 5, pages: 6, passing: 7 };
+const opens = new Set([place.kept, place.pages, place.passing]);
 
 const wait = (ms) => new Promise((done) => setTimeout(done, ms));
 
 export class StorePlace {
   // onTaken() is called when another window wants the store, or has taken it: it closes the
-  // store, then this side closes the handles.
-  constructor(onTaken) {
+  // store, then this side closes the files. onSettled(): pages were kept, or refused.
+  constructor(onTaken, onSettled) {
     this.onTaken = onTaken;
+    this.onSettled = onSettled;
     this.files = [];
+    this.pages = null;    // where the files are, or what lies beside them
     this.release = null;  // lets go of the lock
     this.channel = new BroadcastChannel(channelName);
     this.heard = () => {};  // another window says that it holds the store
@@ -58,17 +70,35 @@ export class StorePlace {
 
   // With the lock held: fresh token out, handles open. Answers what the program must know.
   async open() {
-    const [found, opened] = await Promise.all([readToken(), this.openFiles()]);
+    const [tokens, opened] = await Promise.all([readTokens(), this.openFiles()]);
     const fresh = crypto.getRandomValues(new Uint8Array(tokenBytes));
-    if (opened === place.kept) await writeToken(fresh);
-    return { place: opened, found, fresh };
+    const key = opened === place.kept && !this.moved ? tokenOfHandles : tokenOfPages;
+    // Where there are no pages yet, the token of handles says that a store was here and is out of reach.
+    const found = tokens[key] || (opened !== place.kept && this.pages && this.pages.isEmpty ? tokens[tokenOfHandles] : null);
+    if (opens.has(opened)) await writeToken(opened === place.kept ? tokenOfHandles : tokenOfPages, fresh);
+    return { place: opened, found, fresh, beside: opened === place.kept && this.pages !== null };
   }
 
-  close() {
-    for (const { handle } of this.files) handle.close();
+  get opens() {
+    return this.files.length > 0;
+  }
+
+  // The lock is let go when what is on its way has arrived.
+  async close() {
+    const { files, pages, release } = this;
     this.files = [];
-    if (this.release) this.release();
+    this.pages = null;
     this.release = null;
+    if (pages) await pages.close();
+    for (const { handle } of files) handle.close();
+    if (release) release();
+  }
+
+  // What lay beside was taken in.
+  async forgetBeside() {
+    const { pages } = this;
+    this.pages = null;
+    await pages.forget().catch(() => {});  // then it is taken in once more at the next start, as known
   }
 
   give() {
@@ -96,26 +126,94 @@ export class StorePlace {
   }
 
   async openFiles() {
+    this.moved = false;
+    const asked = PageStore.mayBeThere().catch(() => true);  // meanwhile
+    const opened = await this.openHandles();
+    if (opened === place.pages || opened === place.passing) return this.openPages(opened);
+    if (opened !== place.kept) return opened;
+    const beside = await asked ? await findPages(this.onSettled) : null;
+    if (!beside) return opened;
+    if (this.files[0].handle.getSize() > 0 && !beside.isMoving) {
+      this.pages = beside;
+      return opened;
+    }
+    return this.moveIn(beside);
+  }
+
+  // Answers pages or passing where there are no such handles.
+  async openHandles() {
+    if (!navigator.storage || !navigator.storage.getDirectory) return place.pages;
     let folder;
     try {
       folder = await navigator.storage.getDirectory();
     } catch {
-      return place.memory;  // a private window, or no such storage at all
+      return place.passing;  // a private window, or a person who turned storage off
     }
     try {
       for (const name of fileNames) this.files.push({ name, handle: await openHandle(folder, name) });
       return place.kept;
     } catch (error) {
-      for (const { handle } of this.files) handle.close();
-      this.files = [];
+      this.closeHandles();
       return refusal(error);
+    }
+  }
+
+  closeHandles() {
+    for (const { handle } of this.files) handle.close();
+    this.files = [];
+  }
+
+  async openPages(as) {
+    try {
+      this.pages = await PageStore.open(fileNames, this.onSettled);
+    } catch (error) {
+      const why = error && error.name === 'QuotaExceededError' ? place.full : place.memory;
+      return why;
+    }
+    this.files = this.pages.files;
+    return as;
+  }
+
+  // Pages into the empty handles. Cut short, the mark on the pages makes the next start begin again, before
+  // anything else touches the handles.
+  async moveIn(pages) {
+    try {
+      await pages.markMoving();
+      for (const { name, handle } of this.files) {
+        const from = pages.file(name).handle;
+        const bytes = new Uint8Array(from.getSize());
+        from.read(bytes, { at: 0 });
+        handle.truncate(0);
+        if (handle.write(bytes, { at: 0 }) !== bytes.length) throw new DOMException('no room', 'QuotaExceededError');
+        handle.flush();
+      }
+      await pages.forget();
+      this.moved = true;
+      return place.kept;
+    } catch {
+      for (const { handle } of this.files) handle.truncate(0);
+      this.closeHandles();
+      this.pages = pages;  // it stays where it is, and goes on there
+      this.files = pages.files;
+      return place.pages;
     }
   }
 }
 
+async function findPages(onSettled) {
+  try {
+    const pages = await PageStore.open(fileNames, onSettled);
+    if (!pages.isEmpty) return pages;
+    await pages.forget();
+  } catch {
+    // out of reach now: it is looked for again at the next start
+  }
+  return null;
+}
+
 function refusal(error) {
   switch (error.name) {
-    case 'TypeError': return place.memory;  // no synchronous handles here
+    case 'TypeError': return place.pages;  // no synchronous handles here
     case 'NoModificationAllowedError':
     case 'InvalidStateError': return place.busy;
     case 'NotAllowedError':
@@ -165,18 +263,22 @@ async function withTokens(mode, work) {
 
 // No token and no database to keep it in look alike: the store then says that it was copied,
 // which is the careful answer.
-async function readToken() {
-  try {
-    const token = await withTokens('readonly', (tokens) => tokens.get('open'));
-    return token instanceof Uint8Array && token.length === tokenBytes ? token : null;
-  } catch {
-    return null;
+async function readTokens() {
+  const found = {};
+  for (const key of [tokenOfHandles, tokenOfPages]) {
+    try {
+      const token = await withTokens('readonly', (tokens) => tokens.get(key));
+      if (token instanceof Uint8Array && token.length === tokenBytes) found[key] = token;
+    } catch {
+      // as if none were there
+    }
   }
+  return found;
 }
 
-async function writeToken(token) {
+async function writeToken(key, token) {
   try {
-    await withTokens('readwrite', (tokens) => tokens.put(token, 'open'));
+    await withTokens('readwrite', (tokens) => tokens.put(token, key));
   } catch {
     // The next opening finds no token that fits and mints a new incarnation.
   }

@@ -1,6 +1,8 @@
 // The program's files (outside.h): `Module.files` is a list of { name, handle }, opened by
-// the worker. An answer below 0 is a host::IoStatus with its sign turned. (Members of a
-// library are plain functions: emcc 3.1.6 can't read arrow functions without braces.)
+// the worker; `Module.beside` such a list of an older place; `Module.pages` a PageStore, where
+// the files are kept later than they are written. An answer below 0 is a host::IoStatus with its sign turned. (Members of a
+// library are plain functions without destructuring: emcc 3.1.6 can't read arrow functions
+// without braces, and drops names it does not see declared.)
 mergeInto(LibraryManager.library, {
   $SlipwayFiles: {
     full: 2, busy: 3, noPermission: 4, failed: 5,  // host::IoStatus
@@ -12,22 +14,42 @@ mergeInto(LibraryManager.library, {
         if (writes && Module.refusal) throw new DOMException('asked for by a test', Module.refusal);
         return call();
       } catch (error) {
-        switch (error && error.name) {
-          case 'QuotaExceededError': return -SlipwayFiles.full;
-          case 'NoModificationAllowedError': return -SlipwayFiles.busy;
-          case 'NotAllowedError':
-          case 'SecurityError': return -SlipwayFiles.noPermission;
-          default: return -SlipwayFiles.failed;
-        }
+        return -SlipwayFiles.status(error);
       }
     },
-    handle: (slot) => Module.files[slot].handle,
+    status: (error) => {
+      switch (error && error.name) {
+        case 'QuotaExceededError': return SlipwayFiles.full;
+        case 'NoModificationAllowedError': return SlipwayFiles.busy;
+        case 'NotAllowedError':
+        case 'SecurityError': return SlipwayFiles.noPermission;
+        default: return SlipwayFiles.failed;
+      }
+    },
+    handle: (slot) => (slot < SlipwayFiles.beside ? Module.files[slot] : Module.beside[slot - SlipwayFiles.beside]).handle,
+    beside: 1000,  // slots from here on are those of the older place
   },
 
-  slipway_file_slot__deps: ['$SlipwayText'],
-  slipway_file_slot: function (name, size) {
+  slipway_file_slot__deps: ['$SlipwayText', '$SlipwayFiles'],
+  slipway_file_slot: function (isBeside, name, size) {
     const wanted = SlipwayText.read(name, size);
-    return (Module.files || []).findIndex((file) => file.name === wanted);
+    const slot = ((isBeside ? Module.beside : Module.files) || []).findIndex((file) => file.name === wanted);
+    return slot >= 0 && isBeside ? slot + SlipwayFiles.beside : slot;
+  },
+
+  slipway_files_handed: function () {
+    return Module.pages ? Module.pages.handed : 0;
+  },
+  slipway_files_last: function () {
+    return Module.pages ? Module.pages.lasts : 0;
+  },
+  slipway_files_trouble__deps: ['$SlipwayFiles'],
+  slipway_files_trouble: function () {
+    const refused = Module.pages && Module.pages.trouble && !Module.pages.running && !Module.pages.changed;
+    return refused ? SlipwayFiles.status(Module.pages.trouble) : 0;
+  },
+  slipway_files_hand_again: function () {
+    if (Module.pages) Module.pages.handAgain();
   },
 
   slipway_file_read__deps: ['$SlipwayFiles'],

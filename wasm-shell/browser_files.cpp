@@ -1,4 +1,4 @@
-#include "opfs_files.h"
+#include "browser_files.h"
 
 #include <limits>
 
@@ -10,14 +10,12 @@ namespace {
 
 using host::IoStatus;
 
-// lib_opfs.js answers with an IoStatus whose sign is turned, or with a count.
+// lib_files.js answers with an IoStatus whose sign is turned, or with a count.
 IoStatus status_of(std::int32_t answer) { return answer >= 0 ? IoStatus::ok : static_cast<IoStatus>(-answer); }
 
-std::int32_t slot_of(std::string_view name) { return slipway_file_slot(name.data(), name.size()); }
-
-class OpfsFile : public host::File {
+class BrowserFile : public host::File {
  public:
-  OpfsFile(std::int32_t slot, bool read_only) : slot_(slot), read_only_(read_only) {}
+  BrowserFile(std::int32_t slot, bool read_only) : slot_(slot), read_only_(read_only) {}
 
   IoStatus read(std::uint64_t offset, std::span<std::uint8_t> into, std::size_t& got) override {
     const std::int32_t answer = slipway_file_read(slot_, static_cast<double>(offset), into.data(), into.size());
@@ -46,16 +44,20 @@ class OpfsFile : public host::File {
 
 }  // namespace
 
-IoStatus OpfsFiles::open(std::string_view name, host::OpenMode mode, std::unique_ptr<host::File>& out) {
+std::int32_t BrowserFiles::slot_of(std::string_view name) const {
+  return slipway_file_slot(shelf_ == Shelf::beside, name.data(), name.size());
+}
+
+IoStatus BrowserFiles::open(std::string_view name, host::OpenMode mode, std::unique_ptr<host::File>& out) {
   if (refused_ != IoStatus::ok) return refused_;
   const std::int32_t slot = slot_of(name);
   if (slot < 0) return mode == host::OpenMode::create_if_missing ? IoStatus::failed : IoStatus::missing;
   if (mode == host::OpenMode::must_exist && !exists(name)) return IoStatus::missing;
-  out = std::make_unique<OpfsFile>(slot, mode == host::OpenMode::read_only);
+  out = std::make_unique<BrowserFile>(slot, mode == host::OpenMode::read_only);
   return IoStatus::ok;
 }
 
-IoStatus OpfsFiles::remove(std::string_view name) {
+IoStatus BrowserFiles::remove(std::string_view name) {
   if (refused_ != IoStatus::ok) return refused_;
   const std::int32_t slot = slot_of(name);
   if (slot < 0) return IoStatus::ok;
@@ -63,9 +65,18 @@ IoStatus OpfsFiles::remove(std::string_view name) {
   return emptied == IoStatus::ok ? status_of(slipway_file_flush(slot)) : emptied;
 }
 
-bool OpfsFiles::exists(std::string_view name) {
+bool BrowserFiles::exists(std::string_view name) {
   const std::int32_t slot = refused_ == IoStatus::ok ? slot_of(name) : -1;
   return slot >= 0 && slipway_file_size(slot) > 0;
 }
+
+// Only the main shelf is written by a person.
+host::Lasting BrowserFiles::lasting() {
+  if (shelf_ == Shelf::beside) return {};
+  return {static_cast<std::uint64_t>(slipway_files_handed()), static_cast<std::uint64_t>(slipway_files_last()),
+          static_cast<IoStatus>(slipway_files_trouble())};
+}
+
+void BrowserFiles::hand_again() { slipway_files_hand_again(); }
 
 }  // namespace slipway::web
