@@ -15,12 +15,6 @@ model::Error damaged(const Chunk& chunk, std::string_view what, std::uint64_t se
                       {std::string(what), chunk.stream.scope.hex() + "/" + chunk.stream.inc.hex(), std::to_string(seq)});
 }
 
-// Only here is it known whose incarnation a short reference means.
-bool refs_fit(const Op& op, const model::IncarnationId& home) {
-  return std::all_of(op.fields.begin(), op.fields.end(),
-                     [&](const Field& field) { return field.wire != Wire::refs || read_refs(field, home).has_value(); });
-}
-
 bool continues(const ChainedOp& before, const ChainedOp& after) {
   return before.stream == after.stream && before.seq + 1 == after.seq && before.hash == after.before;
 }
@@ -56,6 +50,11 @@ model::Hash32 chain(const model::Hash32& before, model::ByteView op_bytes) {
   crypto_generichash_update(&state, op_bytes.data(), op_bytes.size());
   crypto_generichash_final(&state, hash.bytes.data(), hash.bytes.size());
   return hash;
+}
+
+bool refs_fit(const Op& op, const model::IncarnationId& home) {
+  return std::all_of(op.fields.begin(), op.fields.end(),
+                     [&](const Field& field) { return field.wire != Wire::refs || read_refs(field, home).has_value(); });
 }
 
 model::Result<std::vector<ChainedOp>> read_chunk(const Chunk& chunk) {

@@ -59,6 +59,9 @@ model::Hash32 blake2b(model::ByteView bytes);
 model::Hash32 genesis(const StreamId& stream);
 model::Hash32 chain(const model::Hash32& before, model::ByteView op_bytes);
 
+// A short reference is one of the writer's own; only here is it known whose. False for the longer form of it.
+bool refs_fit(const Op& op, const model::IncarnationId& home);
+
 // Reads and proves a chunk: every op canonical, count and seqs agree, the chain from
 // `before` ends in `after`, `before` is genesis exactly when first_seq is 1, an op whose
 // lam exceeds kCounterCeiling is refused. Errors: damaged (args: stream hex, seq), too_large.

@@ -95,6 +95,8 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::set, set_tag::band, "band", Wire::text, "", "a word of the kit"},
     {kind::set, set_tag::grip, "grip", Wire::text, "", "overhand, neutral or underhand"},
     {kind::set, set_tag::two_more, "two_more", Wire::unsigned_int, "", "1: an adult saw that two more were there"},
+    {kind::set, set_tag::rest_ms, "rest_ms", Wire::unsigned_int, "ms", "rest taken before it"},
+    {kind::set, set_tag::note, "note", Wire::text, "", "as typed"},
     {kind::pain, pain_tag::region, "region", Wire::text, "", "where it hurts"},
     {kind::pain, pain_tag::band, "band", Wire::unsigned_int, "", "1: 1 to 2, 2: 3 to 5, 3: 6 to 10"},
     {kind::pain, pain_tag::side, "side", Wire::unsigned_int, "", "1 left, 2 right, 3 both"},

@@ -82,7 +82,7 @@ namespace session_tag { inline constexpr std::uint32_t training_day = 16, title 
 namespace set_tag {
 inline constexpr std::uint32_t session = 16, exercise = 17, round = 18, reps = 19, load = 20, rir = 21,
                                written_reps = 22, written_load = 23, left_out = 24, side = 25, warm_up = 26, form_broke = 27,
-                               band = 28, grip = 29, two_more = 30;
+                               band = 28, grip = 29, two_more = 30, rest_ms = 31, note = 32;
 }
 namespace pain_tag {
 inline constexpr std::uint32_t region = 16, band = 17, side = 18, amount = 19, exercise = 20, session = 21, settled = 22, in_swim = 23;

@@ -7,6 +7,7 @@
 #include "sync/armour.h"
 #include "sync/bundle_v0.h"
 #include "sync/carried_ops.h"
+#include "sync/codec1.h"
 #include "sync/container.h"
 #include "sync/door.h"
 #include "sync/tables.h"
@@ -28,14 +29,25 @@ std::vector<StreamId> streams_of(const ops::Holdings& holdings, const CarriedOps
 }
 
 // Everything but the chunks is taken from `bundle`, the ops from `carried`.
-FramePlan plan_frame(const Bundle& bundle, const CarriedOps& carried) {
+FramePlan plan_frame(const Bundle& bundle, const CarriedOps& carried, std::uint64_t codec) {
   const std::vector<StreamId> streams = streams_of(bundle.holdings, carried);
   FramePlan plan;
   ops::put_varint(plan.header, carried.ops.size());
   plan.sections.push_back({section::manifest, write_manifest(bundle, streams)});
   plan.sections.push_back({section::ranges, write_ranges(bundle.holdings, streams, carried)});
   plan.sections.push_back({section::ops, write_ops(carried.chunks, streams)});
+  if (codec == kStoredPlain) return plan;
+  FramePlan::Section& entries = plan.sections.back();
+  entries.codec = codec;
+  entries.packed = pack_ops(carried, streams);
   return plan;
+}
+
+// What the door would refuse is stored plain, and what would not gain.
+void choose_codec(FramePlan& plan) {
+  FramePlan::Section& entries = plan.sections.back();
+  if (entries.packed.size() >= entries.raw.size() || unpacks_too_far(entries.packed.size(), entries.raw.size()))
+    entries.codec = kStoredPlain;
 }
 
 model::Result<CarriedOps> proven_ops(const std::vector<ops::Chunk>& chunks) {
@@ -65,7 +77,7 @@ bool in_too_many_pieces(const ops::Holdings& holdings, const CarriedOps& carried
                      [](const auto& held) { return held.second.ranges.spans().size() > v0::kPiecesAStream; });
 }
 
-model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits) {
+model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits, Packing packing) {
   Bundle around{.device = bundle.device,
                 .created_by = bundle.created_by,
                 .export_counter = bundle.export_counter,
@@ -82,15 +94,17 @@ model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits
     if (!std::binary_search(around.scopes.begin(), around.scopes.end(), stream.scope))
       // A scope that is not listed must never leave, whoever forgot to leave it out.
       return model::error(model::ErrorKind::invalid, "bundle.scope", {stream.scope.hex()});
-  model::Bytes file = write_frame(plan_frame(around, *carried));
+  FramePlan plan = plan_frame(around, *carried, packing == Packing::packed ? kPackedOps : kStoredPlain);
+  choose_codec(plan);
+  model::Bytes file = write_frame(plan);
   if (file.size() > limits.file_bytes) return too_large_to_write(limits.file_bytes);
   return file;
 }
 
 }  // namespace
 
-model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits) {
-  return or_no_memory<model::Bytes>([&] { return write_now(bundle, limits); });
+model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits, Packing packing) {
+  return or_no_memory<model::Bytes>([&] { return write_now(bundle, limits, packing); });
 }
 
 namespace {
@@ -114,17 +128,26 @@ std::uint64_t first_difference(model::ByteView a, model::ByteView b) {
 // Written again, what was read must give the same bytes: a value has one form only.
 model::Result<model::Done> check_canonical(model::ByteView file, const Frame& frame, const ReadBundle& read,
                                            const CarriedOps& carried, const Door& door) {
-  FramePlan again = plan_frame(read.bundle, carried);
+  FramePlan again = plan_frame(read.bundle, carried, read.packing == Packing::packed ? kPackedOps : kStoredPlain);
   for (const FramePlan::Section& section : again.sections) {
     const Frame::Section& found = *frame.find(section.type);
-    if (!model::equal(found.raw, section.raw))
-      return door.damaged("bundle.not_canonical", section_name(section.type), found.at + first_difference(found.raw, section.raw));
+    const model::Bytes& stored = section.codec == kStoredPlain ? section.raw : section.packed;
+    if (!model::equal(found.stored, stored) || found.raw_length != section.raw.size())
+      return door.damaged("bundle.not_canonical", section_name(section.type), found.at + first_difference(found.stored, stored));
   }
   if (frame.minor > kMinor) return model::Done{};  // the frame may hold what we do not know
   again.minor = frame.minor;
   const model::Bytes whole = write_frame(again);
   if (!model::equal(whole, file)) return door.damaged("bundle.not_canonical", "table", first_difference(file, whole));
   return model::Done{};
+}
+
+model::Result<std::vector<ChainedOp>> read_entries(const Frame::Section& entries, const std::vector<StreamId>& streams,
+                                                   std::uint64_t op_count, const Door& door) {
+  if (entries.codec == kPackedOps) return unpack_ops(entries.stored, entries.at, entries.raw_length, streams, op_count, door);
+  auto carried = read_ops(entries.raw, entries.at, streams, op_count, door);
+  if (!carried) return carried.error();
+  return std::move(carried->ops);
 }
 
 model::Result<ReadBundle> read_file(model::ByteView file, const Door& door, const Limits& limits) {
@@ -143,9 +166,10 @@ model::Result<ReadBundle> read_file(model::ByteView file, const Door& door, cons
   read.bundle.minor = static_cast<std::uint32_t>(frame->minor);
   const auto streams = read_manifest(manifest->raw, manifest->at, door, read.bundle);
   if (!streams) return streams.error();
-  auto carried = read_ops(entries->raw, entries->at, *streams, *op_count, door);
-  if (!carried) return carried.error();
-  CarriedOps again = carry(std::move(carried->ops));  // another cut or order shows when written again
+  read.packing = entries->codec == kStoredPlain ? Packing::plain : Packing::packed;
+  auto proven = read_entries(*entries, *streams, *op_count, door);
+  if (!proven) return proven.error();
+  CarriedOps again = carry(*std::move(proven));  // another cut or order shows when written again
   auto holdings = read_ranges(ranges->raw, ranges->at, door, *streams, again);
   if (!holdings) return holdings.error();
   read.bundle.holdings = *std::move(holdings);

@@ -45,17 +45,21 @@ struct Bundle {
   friend bool operator==(const Bundle&, const Bundle&) = default;
 };
 
+// How the ops are stored: with what can be foretold left out (codec 1), or as they are (codec 0), byte for byte.
+enum class Packing : std::uint8_t { packed, plain };
+
 // Same op set, scopes and options give the same raw bytes on every build: the chunks may
 // overlap and stand in any order, they are proven, sorted and cut anew. Always written in
 // the newest format, whatever bundle.major and minor say.
 // Errors: too_large; damaged, if a chunk does not prove itself; invalid, if a chunk or a
 // holding is of a scope that is not listed.
-model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits = {});
+model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits = {}, Packing packing = Packing::packed);
 
 struct ReadBundle {
   Bundle bundle;
   std::vector<ops::ChainedOp> ops;  // all, proven, in chunk order
   model::Hash32 file_hash;          // names the file in the import log
+  Packing packing = Packing::packed;
 };
 
 // `file_name` only names the file in errors. Errors: foreign, damaged (args: file name, place,

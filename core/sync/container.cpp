@@ -26,6 +26,10 @@ std::size_t varint_length(std::uint64_t value) {
   return length;
 }
 
+const model::Bytes& stored_of(const FramePlan::Section& section) {
+  return section.codec == kStoredPlain ? section.raw : section.packed;
+}
+
 model::ShortHash check_of(model::ByteView stored) { return model::shorten(ops::blake2b(stored)); }
 
 }  // namespace
@@ -70,11 +74,11 @@ model::Bytes write_frame(const FramePlan& plan) {
     ops::put_varint(table, number);
   std::uint64_t content = plan.header.size();
   for (const FramePlan::Section& section : plan.sections) {
-    for (const std::uint64_t number : {section.type, kStoredPlain, std::uint64_t{section.raw.size()},
-                                       std::uint64_t{section.raw.size()}})
+    const model::Bytes& stored = stored_of(section);
+    for (const std::uint64_t number : {section.type, section.codec, std::uint64_t{stored.size()}, std::uint64_t{section.raw.size()}})
       ops::put_varint(table, number);
-    model::append(table, check_of(section.raw).view());
-    content += section.raw.size();
+    model::append(table, check_of(stored).view());
+    content += stored.size();
   }
 
   // The length counts the number that says it.
@@ -88,7 +92,7 @@ model::Bytes write_frame(const FramePlan& plan) {
   ops::put_varint(file, total);
   model::append(file, table);
   model::append(file, plan.header);
-  for (const FramePlan::Section& section : plan.sections) model::append(file, section.raw);
+  for (const FramePlan::Section& section : plan.sections) model::append(file, stored_of(section));
   model::append(file, ops::blake2b(file).view());
   return file;
 }
@@ -162,8 +166,9 @@ class FrameReader {
 
   model::Result<model::Done> acceptable(const Row& row) const {
     if (is_known(row.type)) {
-      if (row.codec != kStoredPlain) return door_.newer(frame_.major, frame_.minor);
-      if (row.raw != row.stored) return broken("table");
+      if (row.codec == kStoredPlain) return row.raw == row.stored ? model::Result<model::Done>(model::Done{}) : broken("table");
+      if (row.codec != kPackedOps || row.type != section::ops) return door_.newer(frame_.major, frame_.minor);
+      if (unpacks_too_far(row.stored, row.raw)) return door_.too_large("table", kMostUnpacked);
       return model::Done{};
     }
     if (is_critical_section(row.type)) return door_.newer(frame_.major, frame_.minor);
@@ -180,7 +185,9 @@ class FrameReader {
       if (!cursor_.take(row.stored, stored)) return broken("table");
       if (!model::equal(check_of(stored).view(), row.check))
         return door_.damaged("bundle.section", section_name(row.type), at);
-      if (is_known(row.type)) frame_.sections.push_back({row.type, stored, at});
+      if (!is_known(row.type)) continue;
+      const bool plain = row.codec == kStoredPlain;
+      frame_.sections.push_back({row.type, plain ? stored : model::ByteView{}, at, row.codec, stored, row.raw});
     }
     if (cursor_.left() != 0) return broken("table");
     return model::Done{};

@@ -26,17 +26,25 @@
 
 namespace slipway::sync {
 
-inline constexpr std::uint64_t kStoredPlain = 0;  // codec 0
+inline constexpr std::uint64_t kStoredPlain = 0, kPackedOps = 1;  // codecs; the second for the ops section only: codec1.h
 
 // Section types of format 0, rising as they stand in a file.
 namespace section {
 inline constexpr std::uint64_t manifest = 1, ranges = 3, ops = 5;
 }
 
+// A codec that packs makes at most this of a section; what would go further is stored plain.
+inline constexpr std::uint64_t kMostUnpacked = 256, kMostUnpackedAnyway = 64 * 1024;
+constexpr bool unpacks_too_far(std::uint64_t stored, std::uint64_t raw) {
+  return raw > kMostUnpackedAnyway && (raw - kMostUnpackedAnyway) / kMostUnpacked > stored;
+}
+
 struct FramePlan {  // what to write
   struct Section {
     std::uint64_t type = 0;
-    model::Bytes raw;
+    model::Bytes raw;  // the canonical form, whatever is stored
+    std::uint64_t codec = kStoredPlain;
+    model::Bytes packed = {};  // what is stored, where the codec is another
   };
   std::uint64_t major = kMajor, minor = kMinor, min_reader = kMinReader;
   std::uint64_t flags = 0;
@@ -47,8 +55,11 @@ struct FramePlan {  // what to write
 struct Frame {  // what was read
   struct Section {
     std::uint64_t type = 0;
-    model::ByteView raw;
+    model::ByteView raw;   // codec 0; with another codec empty: it has to be unpacked
     std::uint64_t at = 0;  // offset in the file
+    std::uint64_t codec = kStoredPlain;
+    model::ByteView stored = {};
+    std::uint64_t raw_length = 0;  // as the file says; never more than stored bytes can hold
   };
   std::uint64_t major = 0, minor = 0, min_reader = 0;
   model::ByteView header;

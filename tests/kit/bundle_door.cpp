@@ -22,7 +22,7 @@ std::string broken_taking(const sync::ReadBundle& read) {
 std::string broken_reading(model::ByteView file) {
   const auto read = sync::read_bundle(file, "fuzz.slip");
   if (!read) return read.error().text.substr(0, 7) == "bundle." ? "" : "a refusal without a text of the door";
-  const auto again = sync::write_bundle(read->bundle);
+  const auto again = sync::write_bundle(read->bundle, {}, read->packing);
   if (!again) return "accepted, and cannot be written";
   if (read->bundle.minor == sync::kMinor && !sync::is_armoured(file) && !model::equal(*again, file)) return "accepted, and not canonical";
   const auto second = sync::read_bundle(*again, "fuzz.slip");

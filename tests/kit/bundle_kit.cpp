@@ -140,14 +140,16 @@ sync::Bundle bundle_of(const std::vector<ops::ChainedOp>& ops, char made_by, con
   return bundle;
 }
 
-model::Bytes file_of(const sync::Bundle& bundle) { return sure(sync::write_bundle(bundle), "write_bundle"); }
+model::Bytes file_of(const sync::Bundle& bundle, sync::Packing packing) {
+  return sure(sync::write_bundle(bundle, {}, packing), "write_bundle");
+}
 sync::ReadBundle read_of(model::ByteView file) { return sure(sync::read_bundle(file, "kit.slip"), "read_bundle"); }
 
 sync::Taking taking_of(const sync::Bundle& bundle, const ops::Held& held, char own) {
   return sure(sync::plan_taking(read_of(file_of(bundle)), held, inc_named(own), "kit.slip"), "plan_taking");
 }
 
-std::vector<ReferenceFile> reference_files() {
+std::vector<ReferenceFile> reference_files(sync::Packing packing) {
   Log three('A', 's');
   three.session();
   for (const std::uint64_t reps : {8, 8, 7}) three.set(reps);
@@ -173,9 +175,9 @@ std::vector<ReferenceFile> reference_files() {
   other.set(12);
   const auto branches = together({swimmer.ops(), clone.ops(5, 5), coach.ops(1, 1), coach.ops(4, 5), other.ops()});
 
-  return {{"three", file_of(bundle_of(three.ops(), 's'))},
-          {"week", file_of(bundle_of(week.ops(), 's'))},
-          {"branches", file_of(bundle_of(branches, 'c', coach.ops(2, 2)))}};
+  return {{"three", file_of(bundle_of(three.ops(), 's'), packing)},
+          {"week", file_of(bundle_of(week.ops(), 's'), packing)},
+          {"branches", file_of(bundle_of(branches, 'c', coach.ops(2, 2)), packing)}};
 }
 
 }  // namespace slipway::kit

@@ -67,7 +67,8 @@ std::vector<ops::Chunk> chunks_of(const std::vector<ops::ChainedOp>& ops, std::s
 
 // A bundle of these ops by a sender who holds these and `also` (none of it in the file).
 sync::Bundle bundle_of(const std::vector<ops::ChainedOp>& ops, char made_by, const std::vector<ops::ChainedOp>& also = {});
-model::Bytes file_of(const sync::Bundle& bundle);                 // must be writable
+// Must be writable. Plain, unless it is the packing that is looked at: there a test can lay hands on the ops.
+model::Bytes file_of(const sync::Bundle& bundle, sync::Packing packing = sync::Packing::plain);
 sync::ReadBundle read_of(model::ByteView file);                   // must be readable
 sync::Taking taking_of(const sync::Bundle& bundle, const ops::Held& held, char own);  // must be takeable
 
@@ -77,7 +78,7 @@ struct ReferenceFile {
   std::string name;
   model::Bytes bytes;
 };
-std::vector<ReferenceFile> reference_files();
+std::vector<ReferenceFile> reference_files(sync::Packing packing = sync::Packing::plain);
 
 // The reference files as a C++ header, to be kept as tests/bundles/<name>.h for ever.
 std::string golden_header(std::string_view name);

@@ -16,7 +16,7 @@ namespace {
 constexpr std::size_t kHash = 32, kCheck = 8, kMagic = 8;
 
 struct Row {
-  std::uint64_t type = 0, at = 0, length = 0;
+  std::uint64_t type = 0, codec = 0, at = 0, length = 0;
   std::size_t check_at = 0;
 };
 
@@ -30,8 +30,8 @@ std::vector<Row> find_rows(model::ByteView file) {
   std::vector<Row> rows;
   for (std::uint64_t i = 0; i < count; ++i) {
     Row row;
-    std::uint64_t codec = 0, raw = 0;
-    if (!ops::get_varint(file, at, row.type) || !ops::get_varint(file, at, codec) || !ops::get_varint(file, at, row.length) ||
+    std::uint64_t raw = 0;
+    if (!ops::get_varint(file, at, row.type) || !ops::get_varint(file, at, row.codec) || !ops::get_varint(file, at, row.length) ||
         !ops::get_varint(file, at, raw) || file.size() - at < kCheck)
       return {};
     row.check_at = at;
@@ -101,7 +101,7 @@ model::Bytes sealed_again(model::Bytes file) {
   const std::vector<Row> rows = find_rows(file);
   const std::vector<ops::StreamId> streams = find_streams(file, rows);
   for (const Row& row : rows)
-    if (row.type == sync::section::ops && row.at != 0) seal_chunks(file, row, streams);
+    if (row.type == sync::section::ops && row.codec == sync::kStoredPlain && row.at != 0) seal_chunks(file, row, streams);
   for (const Row& row : rows)
     if (row.at != 0)
       put(file, row.check_at, model::shorten(ops::blake2b(model::ByteView(file).subspan(static_cast<std::size_t>(row.at), static_cast<std::size_t>(row.length)))).view());
@@ -116,7 +116,14 @@ sync::FramePlan taken_apart(model::ByteView file) {
   }
   sync::FramePlan plan;
   plan.header.assign(frame->header.begin(), frame->header.end());
-  for (const auto& section : frame->sections) plan.sections.push_back({section.type, model::Bytes(section.raw.begin(), section.raw.end())});
+  for (const auto& section : frame->sections) {
+    plan.sections.push_back({section.type, model::Bytes(section.raw.begin(), section.raw.end())});
+    sync::FramePlan::Section& part = plan.sections.back();
+    if (section.codec == sync::kStoredPlain) continue;
+    part.codec = section.codec;
+    part.packed.assign(section.stored.begin(), section.stored.end());
+    part.raw.resize(static_cast<std::size_t>(section.raw_length));  // only its length is written
+  }
   return plan;
 }
 

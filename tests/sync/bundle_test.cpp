@@ -146,10 +146,10 @@ TEST_CASE("a broken chunk in the store is not written into a bundle") {
 
 TEST_CASE("a bundle over the limits is not made") {
   const sync::Bundle bundle = kit::bundle_of(swimmers_week(), 's');
-  const auto too_large = [&](const sync::Limits& limits) { return sync::write_bundle(bundle, limits).error(); };
+  const auto too_large = [&](const sync::Limits& limits) { return sync::write_bundle(bundle, limits, sync::Packing::plain).error(); };
   CHECK(too_large({.file_bytes = 1000}) == model::error(model::ErrorKind::too_large, "bundle.too_large_to_make", {"1000"}));
   CHECK(too_large({.ops = 34}) == model::error(model::ErrorKind::too_large, "bundle.too_large_to_make", {"34"}));
-  CHECK(sync::write_bundle(bundle, {.ops = 35}));
+  CHECK(sync::write_bundle(bundle, {.ops = 35}, sync::Packing::plain));
 }
 
 TEST_CASE("the hash of a file names it: one more set is another file") {

@@ -19,7 +19,7 @@ model::Result<sync::ReadBundle> read(model::ByteView file) { return sync::read_b
 // An accepted file is one that this program would write: nothing hides in it.
 bool accepted_as_ours(model::ByteView file, const model::Result<sync::ReadBundle>& got) {
   if (!got) return false;
-  const auto again = sync::write_bundle(got->bundle);
+  const auto again = sync::write_bundle(got->bundle, {}, got->packing);
   CHECK(again);
   if (got->bundle.minor == sync::kMinor) CHECK(model::equal(*again, file));
   return true;
