@@ -1,7 +1,7 @@
 // Bundles of every format there has been, read by today's program.
 //
 // A new set is written by
-//   SLIPWAY_WRITE_GOLDEN=tests/bundles/draft_0.h <tests of sync> -tc="golden*"
+//   SLIPWAY_WRITE_GOLDEN=tests/bundles <tests of bundles> -tc="golden*"
 // While format 0 is a draft it may be written anew; a released set is never touched.
 #include <cstdio>
 #include <cstdlib>
@@ -9,26 +9,33 @@
 #include <doctest/doctest.h>
 
 #include "bundles/draft_0.h"
+#include "bundles/packed_0.h"
 #include "kit/bundle_kit.h"
 
 using namespace slipway;
-namespace draft_0 = bundles::draft_0;
 
-TEST_CASE("golden bundles of format 0, draft, are read whole") {
-  if (const char* path = std::getenv("SLIPWAY_WRITE_GOLDEN")) {
-    const std::string text = kit::golden_header("draft_0");
-    std::FILE* file = std::fopen(path, "wb");
-    REQUIRE(file != nullptr);
-    REQUIRE(std::fwrite(text.data(), 1, text.size(), file) == text.size());
-    REQUIRE(std::fclose(file) == 0);
-  }
-  const auto references = kit::reference_files();
+namespace {
+
+void write_anew(const std::string& name, sync::Packing packing) {
+  const char* folder = std::getenv("SLIPWAY_WRITE_GOLDEN");
+  if (!folder) return;
+  const std::string text = kit::golden_header(name, packing);
+  std::FILE* file = std::fopen((std::string(folder) + '/' + name + ".h").c_str(), "wb");
+  REQUIRE(file != nullptr);
+  REQUIRE(std::fwrite(text.data(), 1, text.size(), file) == text.size());
+  REQUIRE(std::fclose(file) == 0);
+}
+
+template <class Golden, std::size_t kCount>
+void read_whole(const Golden (&all)[kCount], sync::Packing packing) {
+  const auto references = kit::reference_files(packing);
   std::size_t nth = 0;
-  for (const draft_0::Golden& golden : draft_0::kAll) {
+  for (const Golden& golden : all) {
     CAPTURE(golden.name);
     const model::ByteView bytes(golden.bytes, golden.size);
     const auto read = sync::read_bundle(bytes, "golden.slip");
     REQUIRE(read);
+    CHECK(read->packing == packing);
     CHECK(read->ops.size() == golden.ops);
     CHECK(kit::held_of(read->ops).digest().hex() == golden.ops_digest);
     CHECK(read->file_hash.hex() == golden.file_hash);
@@ -37,4 +44,16 @@ TEST_CASE("golden bundles of format 0, draft, are read whole") {
     ++nth;
   }
   CHECK(nth == references.size());
+}
+
+}  // namespace
+
+TEST_CASE("golden bundles of format 0, draft, ops stored plain, are read whole") {
+  write_anew("draft_0", sync::Packing::plain);
+  read_whole(bundles::draft_0::kAll, sync::Packing::plain);
+}
+
+TEST_CASE("golden bundles of format 0, draft, ops packed, are read whole") {
+  write_anew("packed_0", sync::Packing::packed);
+  read_whole(bundles::packed_0::kAll, sync::Packing::packed);
 }

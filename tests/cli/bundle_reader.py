@@ -13,6 +13,8 @@ import pathlib
 import re
 import sys
 
+from packed_ops import read_packed
+
 MAGIC = bytes.fromhex("89534c570d0a1a0a")
 MANIFEST, RANGES, OPS = 1, 3, 5
 BEGIN = "=== slipway bundle begins: keep all lines ==="
@@ -82,14 +84,15 @@ def read_sections(content: bytes):
     header = Reader(reader.take(header_length))
     op_count = header.number()
     header.finish("header")
-    sections = {}
+    sections, packed = {}, False
     for kind, codec, stored, raw, check in table:
         part = reader.take(stored)
         expect(blake(part)[:8] == check, f"the check of section {kind} is not true")
-        expect(codec == 0 and stored == raw, f"section {kind} is packed in a way not known here")
+        expect(codec == 0 and stored == raw or codec == 1 and kind == OPS, f"section {kind} is packed in a way not known here")
         sections[kind] = part
+        packed = packed or codec == 1
     reader.finish("file")
-    return sections, op_count
+    return sections, op_count, packed
 
 
 def read_manifest(section: bytes):
@@ -104,6 +107,22 @@ def read_manifest(section: bytes):
     return manifest, streams
 
 
+def described(scope, inc, seq, body, op_hash):
+    head = Reader(body)
+    return {"scope": scope.hex(), "inc": inc.hex(), "seq": seq, "hash": op_hash.hex(),
+            "lam": head.number(), "kind": head.number(), "fields": head.number(), "bytes": len(body)}
+
+
+def number_at(content: bytes, at: int):
+    reader = Reader(content)
+    reader.at = at
+    return reader.number(), reader.at
+
+
+def read_packed_ops(section: bytes, streams):
+    return [described(*op) for op in read_packed(section, streams, number_at)]
+
+
 def read_ops(section: bytes, streams):
     reader = Reader(section)
     ops = []
@@ -116,9 +135,7 @@ def read_ops(section: bytes, streams):
         for seq in range(first, first + count):
             body = inside.take(inside.number())
             before = blake(before + body)
-            head = Reader(body)
-            ops.append({"scope": scope.hex(), "inc": inc.hex(), "seq": seq, "hash": before.hex(),
-                        "lam": head.number(), "kind": head.number(), "fields": head.number(), "bytes": len(body)})
+            ops.append(described(scope, inc, seq, body, before))
         inside.finish("chunk")
         expect(reader.take(8) == before[:8], f"the chain of {inc.hex()[:8]} does not end where the chunk says")
     reader.finish("ops")
@@ -146,9 +163,9 @@ def read_ranges(section: bytes, streams):
 
 def read_bundle(content: bytes):
     content = without_armour(content)
-    sections, op_count = read_sections(content)
+    sections, op_count, packed = read_sections(content)
     manifest, streams = read_manifest(sections[MANIFEST])
-    ops = read_ops(sections[OPS], streams)
+    ops = (read_packed_ops if packed else read_ops)(sections[OPS], streams)
     expect(len(ops) == op_count, "the count of entries is not true")
     return {**manifest, "holdings": read_ranges(sections[RANGES], streams), "file_hash": content[-32:].hex()}, ops
 

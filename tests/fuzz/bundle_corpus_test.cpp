@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include "fuzz/bundle_corpus.h"
+#include "fuzz/packed_ops_corpus.h"
 #include "kit/bundle_door.h"
 #include "kit/bundle_kit.h"
 
@@ -23,6 +24,16 @@ TEST_CASE("everything the fuzzer has found keeps the promises of the door, on ev
   CHECK(verdicts.count() == 2 * std::size(fuzz::kBundleCorpus));
 }
 
+TEST_CASE("everything the fuzzer has found in packed ops comes out the same again") {
+  for (const std::string_view row : fuzz::kPackedOpsCorpus) {
+    model::Bytes input;
+    REQUIRE(model::read_hex(row, input));
+    CAPTURE(row.substr(0, 200));
+    CHECK(kit::broken_unpacking(input) == "");
+  }
+}
+
 TEST_CASE("good files keep the promises of the door") {
-  for (const auto& reference : kit::reference_files()) CHECK(kit::broken_promise(reference.bytes) == "");
+  for (const auto packing : {sync::Packing::plain, sync::Packing::packed})
+    for (const auto& reference : kit::reference_files(packing)) CHECK(kit::broken_promise(reference.bytes) == "");
 }

@@ -2,6 +2,8 @@
 
 #include "kit/bundle_kit.h"
 #include "sync/armour.h"
+#include "sync/codec1.h"
+#include "sync/op_coder.h"
 
 namespace slipway::kit {
 
@@ -35,6 +37,43 @@ std::string broken_reading(model::ByteView file) {
 std::string broken_promise(model::ByteView file) {
   if (std::string broken = broken_reading(file); !broken.empty()) return broken;
   return broken_reading(kit::sealed_again(model::Bytes(file.begin(), file.end())));
+}
+
+namespace {
+
+std::vector<ops::ChainedOp> ops_in(model::ByteView packed, const std::vector<ops::StreamId>& streams) {
+  constexpr std::size_t kAtMost = 60;
+  sync::RangeReader reader(packed);
+  sync::OpCoder<sync::RangeReader> coder(reader, streams);
+  std::vector<ops::ChainedOp> all;
+  model::Hash32 before = ops::genesis(streams.front());
+  coder.begin(0, 1);
+  while (all.size() < kAtMost) {
+    ops::ChainedOp op{streams.front(), all.size() + 1, before, {}, {}, {}};
+    coder.code(nullptr, op.bytes);
+    auto read = ops::read_op(op.bytes);
+    if (reader.failed() || !read || !ops::refs_fit(*read, op.stream.inc)) break;
+    op.op = std::move(*read);
+    op.hash = before = ops::chain(before, op.bytes);
+    coder.stands(op.hash);
+    all.push_back(std::move(op));
+  }
+  return all;
+}
+
+}  // namespace
+
+std::string broken_unpacking(model::ByteView packed) {
+  const std::vector<ops::StreamId> streams{{scope_named('A'), inc_named('s')}, {scope_named('A'), inc_named('t')}};
+  const std::vector<ops::ChainedOp> first = ops_in(packed, streams);
+  if (first.empty()) return "";
+  const model::Bytes again = sync::pack_ops(sync::carry(first), streams);
+  const auto second =
+      sync::unpack_ops(again, 0, std::uint64_t{first.size()} * ops::kMaxOpBytes, streams, first.size(), sync::Door{"fuzz.slip"});
+  if (!second) return "packed again, it is refused for " + second.error().text;
+  for (std::size_t i = 0; i < first.size(); ++i)
+    if ((*second)[i].bytes != first[i].bytes) return "packed again, another op comes out";
+  return "";
 }
 
 }  // namespace slipway::kit

@@ -22,7 +22,7 @@ std::string rows_of(model::ByteView bytes) {
 
 }  // namespace
 
-std::string golden_header(std::string_view name) {
+std::string golden_header(std::string_view name, sync::Packing packing) {
   std::string text =
       "// Bundles of format 0 (draft) as bytes, written once by the golden test (see golden_test.cpp).\n"
       "// Every later version must read them. Kept as bytes in a header: wasm tests have no files.\n"
@@ -31,7 +31,7 @@ std::string golden_header(std::string_view name) {
   text += name;
   text += " {\n\n";
   std::string list;
-  for (const ReferenceFile& file : reference_files()) {
+  for (const ReferenceFile& file : reference_files(packing)) {
     const sync::ReadBundle read = read_of(file.bytes);
     text += "inline constexpr std::uint8_t k_" + file.name + "[] = {\n" + rows_of(file.bytes) + "};\n\n";
     list += "    {\"" + file.name + "\", k_" + file.name + ", sizeof(k_" + file.name + "), " + std::to_string(read.ops.size()) + ",\n     \"" +

@@ -81,7 +81,7 @@ struct ReferenceFile {
 std::vector<ReferenceFile> reference_files(sync::Packing packing = sync::Packing::plain);
 
 // The reference files as a C++ header, to be kept as tests/bundles/<name>.h for ever.
-std::string golden_header(std::string_view name);
+std::string golden_header(std::string_view name, sync::Packing packing);
 
 // Files on the operating table.
 sync::FramePlan taken_apart(model::ByteView file);

@@ -85,6 +85,8 @@ const std::vector<Number> kFields{
     {k::set, ops::set_tag::band, 28, "band", Wire::text},
     {k::set, ops::set_tag::grip, 29, "grip", Wire::text},
     {k::set, ops::set_tag::two_more, 30, "two_more", Wire::unsigned_int},
+    {k::set, ops::set_tag::rest_ms, 31, "rest_ms", Wire::unsigned_int},
+    {k::set, ops::set_tag::note, 32, "note", Wire::text},
     {k::pain, ops::pain_tag::region, 16, "region", Wire::text},
     {k::pain, ops::pain_tag::band, 17, "band", Wire::unsigned_int},
     {k::pain, ops::pain_tag::side, 18, "side", Wire::unsigned_int},
