@@ -19,6 +19,8 @@ const char* word(model::ErrorKind kind) {
     case model::ErrorKind::busy: return "busy";
     case model::ErrorKind::io: return "io";
     case model::ErrorKind::no_permission: return "no_permission";
+    case model::ErrorKind::sealed: return "sealed";
+    case model::ErrorKind::unconfirmed: return "unconfirmed";
   }
   return "";
 }

@@ -26,6 +26,8 @@ enum class ErrorKind {
   busy,           // somebody else holds the store
   io,             // the storage refused or failed
   no_permission,  // the storage or file may not be touched
+  sealed,         // opens only with a key or passphrase that was not given
+  unconfirmed,    // a person has to say yes first; nothing was done
 };
 
 // `text` names a row of the text table ("bundle.hash"); `args` fill its {0}, {1} …

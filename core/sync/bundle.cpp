@@ -10,6 +10,8 @@
 #include "sync/codec1.h"
 #include "sync/container.h"
 #include "sync/door.h"
+#include "sync/seal.h"
+#include "sync/signature.h"
 #include "sync/tables.h"
 
 namespace slipway::sync {
@@ -77,7 +79,12 @@ bool in_too_many_pieces(const ops::Holdings& holdings, const CarriedOps& carried
                      [](const auto& held) { return held.second.ranges.spans().size() > v0::kPiecesAStream; });
 }
 
-model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits, Packing packing) {
+void add_signature(FramePlan& plan, model::Bytes signature) {
+  plan.sections.push_back({section::signature, std::move(signature)});
+  plan.flags |= flag::has_signature;
+}
+
+model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits, Packing packing, const Signing* signing) {
   Bundle around{.device = bundle.device,
                 .created_by = bundle.created_by,
                 .export_counter = bundle.export_counter,
@@ -96,6 +103,7 @@ model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits
       return model::error(model::ErrorKind::invalid, "bundle.scope", {stream.scope.hex()});
   FramePlan plan = plan_frame(around, *carried, packing == Packing::packed ? kPackedOps : kStoredPlain);
   choose_codec(plan);
+  if (signing != nullptr) add_signature(plan, write_signature(signing->key, signing->envelope, plan.sections));
   model::Bytes file = write_frame(plan);
   if (file.size() > limits.file_bytes) return too_large_to_write(limits.file_bytes);
   return file;
@@ -103,8 +111,8 @@ model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits
 
 }  // namespace
 
-model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits, Packing packing) {
-  return or_no_memory<model::Bytes>([&] { return write_now(bundle, limits, packing); });
+model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits, Packing packing, const Signing* signing) {
+  return or_no_memory<model::Bytes>([&] { return write_now(bundle, limits, packing, signing); });
 }
 
 namespace {
@@ -126,9 +134,7 @@ std::uint64_t first_difference(model::ByteView a, model::ByteView b) {
 }
 
 // Written again, what was read must give the same bytes: a value has one form only.
-model::Result<model::Done> check_canonical(model::ByteView file, const Frame& frame, const ReadBundle& read,
-                                           const CarriedOps& carried, const Door& door) {
-  FramePlan again = plan_frame(read.bundle, carried, read.packing == Packing::packed ? kPackedOps : kStoredPlain);
+model::Result<model::Done> check_canonical(model::ByteView file, const Frame& frame, FramePlan again, const Door& door) {
   for (const FramePlan::Section& section : again.sections) {
     const Frame::Section& found = *frame.find(section.type);
     const model::Bytes& stored = section.codec == kStoredPlain ? section.raw : section.packed;
@@ -150,20 +156,37 @@ model::Result<std::vector<ChainedOp>> read_entries(const Frame::Section& entries
   return std::move(carried->ops);
 }
 
-model::Result<ReadBundle> read_file(model::ByteView file, const Door& door, const Limits& limits) {
-  const auto frame = read_frame(file, door, limits);
-  if (!frame) return frame.error();
-  const auto op_count = read_header(*frame, door, limits);
+// Of the sections as they are written: the signature proven, and made for this envelope. One that was sealed
+// to several keys was opened by one of them.
+model::Result<model::Done> check_signature(const Frame& frame, FramePlan& again, const Unsealed& outside, const Door& door, ReadBundle& read) {
+  const Frame::Section* found = frame.find(section::signature);
+  if (found == nullptr) return model::Done{};
+  const auto signature = read_signature(found->raw);
+  if (!signature) return door.damaged("bundle.section", section_name(section::signature), found->at);
+  const Envelope& made_for = signature->said.envelope;
+  const bool for_us = made_for.how == outside.how &&
+                      (made_for.how != Envelope::How::to_keys || std::binary_search(made_for.to.begin(), made_for.to.end(), outside.opened_by));
+  if (!holds(*signature, again.sections) || !for_us) return door.damaged("bundle.signature", section_name(section::signature), found->at);
+  add_signature(again, model::Bytes(found->raw.begin(), found->raw.end()));
+  read.signature = signature->said;
+  return model::Done{};
+}
+
+// `outside` says how the file travelled; its bytes are not used.
+model::Result<ReadBundle> read_open(model::ByteView file, const Frame& frame, const Unsealed& outside, const Door& door, const Limits& limits) {
+  if (const Frame::Section* squad = frame.find(section::squad)) return door.no(model::ErrorKind::foreign, "bundle.is_squad", section_name(section::squad), squad->at);
+  const auto op_count = read_header(frame, door, limits);
   if (!op_count) return op_count.error();
-  const Frame::Section* manifest = frame->find(section::manifest);
-  const Frame::Section* ranges = frame->find(section::ranges);
-  const Frame::Section* entries = frame->find(section::ops);
-  if (!manifest || !ranges || !entries) return door.damaged("bundle.section", "table", frame->header_at);
+  const Frame::Section* manifest = frame.find(section::manifest);
+  const Frame::Section* ranges = frame.find(section::ranges);
+  const Frame::Section* entries = frame.find(section::ops);
+  if (!manifest || !ranges || !entries) return door.damaged("bundle.section", "table", frame.header_at);
 
   ReadBundle read;
-  read.file_hash = frame->file_hash;
-  read.bundle.major = static_cast<std::uint32_t>(frame->major);
-  read.bundle.minor = static_cast<std::uint32_t>(frame->minor);
+  read.file_hash = frame.file_hash;
+  read.envelope = outside.how;
+  read.bundle.major = static_cast<std::uint32_t>(frame.major);
+  read.bundle.minor = static_cast<std::uint32_t>(frame.minor);
   const auto streams = read_manifest(manifest->raw, manifest->at, door, read.bundle);
   if (!streams) return streams.error();
   read.packing = entries->codec == kStoredPlain ? Packing::plain : Packing::packed;
@@ -173,21 +196,47 @@ model::Result<ReadBundle> read_file(model::ByteView file, const Door& door, cons
   auto holdings = read_ranges(ranges->raw, ranges->at, door, *streams, again);
   if (!holdings) return holdings.error();
   read.bundle.holdings = *std::move(holdings);
-  if (const auto same = check_canonical(file, *frame, read, again, door); !same) return same.error();
+  FramePlan as_written = plan_frame(read.bundle, again, read.packing == Packing::packed ? kPackedOps : kStoredPlain);
+  if (const auto who = check_signature(frame, as_written, outside, door, read); !who) return who.error();
+  if (const auto same = check_canonical(file, frame, std::move(as_written), door); !same) return same.error();
   read.bundle.chunks = std::move(again.chunks);
   read.ops = std::move(again.ops);
   return read;
 }
 
+model::Result<ReadBundle> read_file(model::ByteView file, const Door& door, const Limits& limits, const Keyring& keyring) {
+  const auto frame = read_frame(file, door, limits);
+  if (!frame) return frame.error();
+  if ((frame->flags & flag::sealed) == 0) return read_open(file, *frame, {{}, Envelope::How::open, {}}, door, limits);
+  const auto inside = unseal(*frame, door, keyring, limits);
+  if (!inside) return inside.error();
+  const auto inner = read_frame(inside->bundle, door, limits);
+  if (!inner) return inner.error();
+  if ((inner->flags & flag::sealed) != 0) return door.damaged("bundle.seal", section_name(section::sealed), 0);
+  auto read = read_open(inside->bundle, *inner, *inside, door, limits);
+  if (read) read->file_hash = frame->file_hash;
+  return read;
+}
+
 }  // namespace
 
-model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits) {
+model::Result<ReadBundle> read_inside(model::ByteView bundle, const std::string& file_name, const Envelope& envelope) {
   return or_no_memory<ReadBundle>([&]() -> model::Result<ReadBundle> {
     const Door door{file_name};
-    if (!is_armoured(file)) return read_file(file, door, limits);
+    const Limits limits;
+    const auto frame = read_frame(bundle, door, limits);
+    if (!frame) return frame.error();
+    return read_open(bundle, *frame, {{}, envelope.how, envelope.to.empty() ? RecipientKey{} : envelope.to.front()}, door, limits);
+  });
+}
+
+model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits, const Keyring& keyring) {
+  return or_no_memory<ReadBundle>([&]() -> model::Result<ReadBundle> {
+    const Door door{file_name};
+    if (!is_armoured(file)) return read_file(file, door, limits, keyring);
     const auto bare = take_off_armour(file, door, limits);
     if (!bare) return bare.error();
-    return read_file(*bare, door, limits);
+    return read_file(*bare, door, limits, keyring);
   });
 }
 

@@ -1,4 +1,4 @@
-// A bundle: ops that travel as a file. This header is all that leaves the room.
+// A bundle: ops that travel as a file. This header, keys.h and squad_file.h are all that leaves the room.
 //
 // File (sync-and-storage 8), format 0 (draft until the sync work closes it):
 //   magic 89 53 4C 57 0D 0A 1A 0A, then canonical varints: major, minor, min_reader,
@@ -21,6 +21,7 @@
 #include "ops/chain.h"
 #include "ops/held.h"
 #include "ops/ranges.h"
+#include "sync/keys.h"
 
 namespace slipway::sync {
 
@@ -47,25 +48,54 @@ struct Bundle {
 
 // How the ops are stored: with what can be foretold left out (codec 1), or as they are (codec 0), byte for byte.
 enum class Packing : std::uint8_t { packed, plain };
+struct Signing {
+  SigningKey key;
+  Envelope envelope;  // for whom the bundle is made: seal() must then be given the same
+};
 
 // Same op set, scopes and options give the same raw bytes on every build: the chunks may
 // overlap and stand in any order, they are proven, sorted and cut anew. Always written in
-// the newest format, whatever bundle.major and minor say.
+// the newest format, whatever bundle.major and minor say. Signed, if there is somebody to sign.
 // Errors: too_large; damaged, if a chunk does not prove itself; invalid, if a chunk or a
 // holding is of a scope that is not listed.
-model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits = {}, Packing packing = Packing::packed);
+model::Result<model::Bytes> write_bundle(const Bundle& bundle, const Limits& limits = {}, Packing packing = Packing::packed,
+                                         const Signing* signing = nullptr);
+
+// A bundle inside a seal (seal.h). Either keys or a passphrase.
+// Errors: invalid (key.recipients, key.not_a_key, those of wrap); too_large.
+struct SealPlan {
+  std::vector<RecipientKey> to;  // 1 … kMostRecipients
+  std::string passphrase;
+  PassphraseCost cost = {};
+};
+model::Result<model::Bytes> seal(model::ByteView bundle, const SealPlan& plan, host::Random& random, const Limits& limits = {});
+
+struct Signature {  // that holds
+  SignerKey signer;
+  Envelope envelope;
+  friend bool operator==(const Signature&, const Signature&) = default;
+};
 
 struct ReadBundle {
   Bundle bundle;
   std::vector<ops::ChainedOp> ops;  // all, proven, in chunk order
   model::Hash32 file_hash;          // names the file in the import log
   Packing packing = Packing::packed;
+  Envelope::How envelope = Envelope::How::open;  // how it travelled
+  std::optional<Signature> signature;
 };
 
 // `file_name` only names the file in errors. Errors: foreign, damaged (args: file name, place,
 // byte offset), newer_version (args: file name, version), too_large (args: file name, place,
-// the limit; text "memory.out": no args, memory ran out). Armoured text is accepted too.
-model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits = {});
+// the limit; text "memory.out": no args, memory ran out), sealed (args as of damaged). Armoured text
+// is accepted too. A sealed file is opened with what the keyring holds, wholly before anything in it is
+// looked at. A signature that does not hold, or is of another envelope than the one that was opened, is damage.
+model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits = {},
+                                      const Keyring& keyring = {});
+
+// The bundle that is about to go into a seal of this envelope, as it will be read there: what this program
+// would refuse need not leave it.
+model::Result<ReadBundle> read_inside(model::ByteView bundle, const std::string& file_name, const Envelope& envelope);
 
 // The same bytes as printable text, for channels that refuse foreign files.
 std::string armour(model::ByteView file);

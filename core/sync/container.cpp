@@ -16,7 +16,8 @@ constexpr std::size_t kHashBytes = 32;
 constexpr std::size_t kCheckBytes = 8;
 
 bool is_known(std::uint64_t type) {
-  return type == section::manifest || type == section::ranges || type == section::ops;
+  return type == section::manifest || type == section::ranges || type == section::ops || type == section::signature ||
+         type == section::sealed || type == section::squad;
 }
 constexpr bool is_critical_section(std::uint64_t type) { return (type & 1U) != 0; }
 
@@ -39,6 +40,9 @@ std::string section_name(std::uint64_t type) {
     case section::manifest: return "manifest";
     case section::ranges: return "ranges";
     case section::ops: return "ops";
+    case section::signature: return "signature";
+    case section::sealed: return "sealed";
+    case section::squad: return "squad";
     default: return std::to_string(type);
   }
 }
@@ -131,7 +135,7 @@ class FrameReader {
 
   model::Result<model::Done> whole_file() {
     std::uint64_t total = 0;
-    if (!cursor_.number(flags_) || !cursor_.number(total)) return broken("length");
+    if (!cursor_.number(frame_.flags) || !cursor_.number(total)) return broken("length");
     if (total > limits_.file_bytes) return door_.too_large("file", limits_.file_bytes);
     if (total > file_.size()) return door_.damaged("bundle.cut", "file", file_.size());
     if (total < file_.size()) return door_.damaged("bundle.extra", "file", total);
@@ -146,7 +150,7 @@ class FrameReader {
   model::Result<model::Done> table() {
     std::uint64_t count = 0;
     if (!cursor_.number(header_length_) || !cursor_.number(count)) return broken("table");
-    if (flags_ != 0) return door_.newer(frame_.major, frame_.minor);  // sealed or signed: not in format 0
+    if (frame_.flags > (flag::sealed | flag::has_signature)) return door_.newer(frame_.major, frame_.minor);
     if (header_length_ > limits_.header_bytes) return door_.too_large("header", limits_.header_bytes);
     if (count > limits_.sections) return door_.too_large("table", limits_.sections);
     std::uint64_t raw_left = limits_.raw_bytes;
@@ -161,7 +165,16 @@ class FrameReader {
       if (const auto known = acceptable(row); !known) return known.error();
       rows_.push_back(row);
     }
-    return model::Done{};
+    return flags_are_true() ? model::Result<model::Done>(model::Done{}) : broken("table");
+  }
+
+  bool flags_are_true() const {
+    const auto there = [&](std::uint64_t type) {
+      return std::any_of(rows_.begin(), rows_.end(), [&](const Row& row) { return row.type == type; });
+    };
+    if (there(section::sealed) || there(section::squad))
+      return rows_.size() == 1 && frame_.flags == (there(section::sealed) ? flag::sealed : 0);
+    return frame_.flags == (there(section::signature) ? flag::has_signature : 0);
   }
 
   model::Result<model::Done> acceptable(const Row& row) const {
@@ -199,7 +212,7 @@ class FrameReader {
   const Door& door_;
   const Limits& limits_;
   Cursor cursor_;
-  std::uint64_t flags_ = 0, header_length_ = 0;
+  std::uint64_t header_length_ = 0;
   std::vector<Row> rows_;
   Frame frame_;
 };

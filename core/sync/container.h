@@ -29,8 +29,14 @@ namespace slipway::sync {
 inline constexpr std::uint64_t kStoredPlain = 0, kPackedOps = 1;  // codecs; the second for the ops section only: codec1.h
 
 // Section types of format 0, rising as they stand in a file.
+// signature is the only one that a reader may pass over; sealed and squad each stand alone.
 namespace section {
-inline constexpr std::uint64_t manifest = 1, ranges = 3, ops = 5;
+inline constexpr std::uint64_t manifest = 1, ranges = 3, ops = 5, signature = 6, sealed = 7, squad = 9;
+}
+
+// What the flags say again: so much is known of a file before its table.
+namespace flag {
+inline constexpr std::uint64_t sealed = 1, has_signature = 2;
 }
 
 // A codec that packs makes at most this of a section; what would go further is stored plain.
@@ -61,7 +67,7 @@ struct Frame {  // what was read
     model::ByteView stored = {};
     std::uint64_t raw_length = 0;  // as the file says; never more than stored bytes can hold
   };
-  std::uint64_t major = 0, minor = 0, min_reader = 0;
+  std::uint64_t major = 0, minor = 0, min_reader = 0, flags = 0;
   model::ByteView header;
   std::uint64_t header_at = 0;
   std::vector<Section> sections;  // the known ones only, in file order

@@ -16,7 +16,7 @@ import sys
 from packed_ops import read_packed
 
 MAGIC = bytes.fromhex("89534c570d0a1a0a")
-MANIFEST, RANGES, OPS = 1, 3, 5
+MANIFEST, RANGES, OPS, SIGNATURE = 1, 3, 5, 6
 BEGIN = "=== slipway bundle begins: keep all lines ==="
 END = re.compile(r"=== slipway bundle ends: (\d+) bytes, check ([0-9a-f]{16}) ===")
 
@@ -77,7 +77,7 @@ def read_sections(content: bytes):
     reader = Reader(content[:-32])
     reader.take(8)
     major, minor, min_reader, flags, total, header_length, count = (reader.number() for _ in range(7))
-    expect((major, min_reader, flags) == (0, 0, 0), f"version {major}.{minor} is not known here")
+    expect((major, min_reader) == (0, 0) and flags in (0, 2), f"version {major}.{minor} is not known here, or it is sealed")
     expect(total == len(content), "the length is not true")
     expect(blake(content[:-32]) == content[-32:], "the hash is not true")
     table = [(reader.number(), reader.number(), reader.number(), reader.number(), reader.take(8)) for _ in range(count)]
@@ -92,6 +92,7 @@ def read_sections(content: bytes):
         sections[kind] = part
         packed = packed or codec == 1
     reader.finish("file")
+    expect((flags == 2) == (SIGNATURE in sections), "the flags are not true")
     return sections, op_count, packed
 
 

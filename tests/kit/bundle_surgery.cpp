@@ -115,6 +115,7 @@ sync::FramePlan taken_apart(model::ByteView file) {
     std::abort();
   }
   sync::FramePlan plan;
+  plan.flags = frame->flags;
   plan.header.assign(frame->header.begin(), frame->header.end());
   for (const auto& section : frame->sections) {
     plan.sections.push_back({section.type, model::Bytes(section.raw.begin(), section.raw.end())});
@@ -130,7 +131,7 @@ sync::FramePlan taken_apart(model::ByteView file) {
 std::string verdict(const model::Result<sync::ReadBundle>& read) {
   if (read) return "read " + std::to_string(read->ops.size());
   static constexpr const char* kKinds[] = {"invalid", "not_found", "foreign", "damaged",       "newer_version",
-                                           "too_large", "full",     "busy",    "io",            "no_permission"};
+                                           "too_large", "full",     "busy",    "io",            "no_permission", "sealed", "unconfirmed"};
   std::string line = kKinds[static_cast<int>(read.error().kind)];
   line += ' ';
   line += read.error().text;
