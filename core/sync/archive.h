@@ -15,6 +15,7 @@
 #include <cereal/cereal.hpp>
 
 #include "model/bytes.h"
+#include "model/planted.h"
 #include "ops/op.h"
 #include "sync/travels.h"
 
@@ -85,7 +86,8 @@ class SlipIn : public cereal::InputArchive<SlipIn, cereal::AllowEmptyClassElisio
 
   // Every element takes at least one byte, so a size beyond the bytes left is a lie.
   std::size_t size() {
-    const std::uint64_t claimed = number(std::numeric_limits<std::uint64_t>::max());
+    std::uint64_t claimed = number(std::numeric_limits<std::uint64_t>::max());
+    if (model::kPlanted == 7) claimed = static_cast<std::uint32_t>(claimed);
     if (claimed > bytes_.size() - at_) return static_cast<std::size_t>(refuse());
     if (claimed > element_budget_) {
       over_budget_ = true;
