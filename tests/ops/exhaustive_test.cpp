@@ -94,7 +94,8 @@ bool act(World& world, std::size_t at, Deed deed) {
 
 std::set<model::OpKey> keys_of(const Device& device) {
   std::set<model::OpKey> keys;
-  for (const ops::ChainedOp& op : device.ops()) REQUIRE(keys.insert(op.key()).second);
+  for (const ops::ChainedOp& op : device.ops()) keys.insert(op.key());
+  REQUIRE(keys.size() == device.ops().size());
   return keys;
 }
 
