@@ -85,6 +85,15 @@ struct Made {  // a bundle on disk
   std::string hash;
   std::vector<Person> athletes;
   std::uint64_t ops = 0, sets = 0;
+  sync::Envelope::How envelope = sync::Envelope::How::open;
+  std::string coach;  // whom it is sealed for
+};
+
+struct KeysShown {
+  std::string device, digits;  // empty digits: nothing was signed yet, and nothing can be
+  std::optional<app::CoachKey> coach;
+  std::optional<sync::Squad> squad;
+  std::vector<app::DeviceKeys::Known> known;
 };
 
 struct MergedFile {
@@ -139,6 +148,8 @@ std::string libraries(const std::vector<Person>& all);
 std::string comments(const Comments& comments);
 std::string preview(const Preview& preview);
 std::string peers(const std::vector<app::Book::PeerKnown>& peers);
+std::string keys(const KeysShown& shown);
+std::string file_written(const std::string& file);
 std::string merged(const Merged& merged);
 std::string looked(const Looked& looked);
 std::string checked(const Checked& checked);
@@ -168,6 +179,7 @@ std::string comments(const Comments& comments);
 std::string preview(const Preview& preview);
 std::string peers(const std::vector<app::Book::PeerKnown>& peers);
 std::string made(const Made& made);
+std::string keys(const KeysShown& shown);
 std::string merged_file(const MergedFile& file);
 std::string merged(const Merged& merged);
 std::string looked(const Looked& looked);

@@ -42,6 +42,7 @@ class Words {
     libraries();
     comments();
     bundles();
+    keys();
     coming();
     adults();
     command(app_, "check", "cli.check", Command::check);
@@ -313,13 +314,46 @@ class Words {
     make.add_option("--out", request_.out, say("cli.option_out"))->type_name("FILE")->required();
     make.add_flag("--text", request_.text, say("cli.option_text"));
     make.add_flag("--replace", request_.replace, say("cli.option_replace"));
+    auto* for_coach = make.add_flag("--for-coach", request_.for_coach, say("cli.option_for_coach"));
+    auto* open = make.add_flag("--open", request_.open, say("cli.option_open"))->excludes(for_coach);
+    passphrase(make, "cli.option_seal_passphrase")->excludes(for_coach)->excludes(open);
     CLI::App& look = command(bundle, "look", "cli.bundle_look", Command::bundle_look);
     look.add_option("file", request_.files, say("cli.option_bundle"))->type_name("FILE")->required()->expected(1);
+    passphrase(look, "cli.option_passphrase");
     CLI::App& merge = command(bundle, "merge", "cli.bundle_merge", Command::bundle_merge);
     merge.add_option("files", request_.files, say("cli.option_bundles"))->type_name("FILE")->required();
+    passphrase(merge, "cli.option_passphrase");
+    merge.add_flag("--from-unknown", request_.from_unknown, say("cli.option_from_unknown"));
     CLI::App& inbox = command(app_, "inbox", "cli.inbox", Command::inbox);
     inbox.add_option("folder", request_.files, say("cli.option_inbox"))->type_name("FOLDER")->required()->expected(1);
     inbox.add_flag("--watch", request_.watch, say("cli.option_watch"));
+    passphrase(inbox, "cli.option_passphrase");
+    inbox.add_flag("--from-unknown", request_.from_unknown, say("cli.option_from_unknown"));
+  }
+  CLI::Option* passphrase(CLI::App& of, const char* text) { return of.add_option("--passphrase-file", request_.passphrase_file, say(text))->type_name("FILE"); }
+
+  void keys() {
+    CLI::App& key = group(app_, "key", "cli.key");
+    const auto kept_how = [&](CLI::App& of) {
+      of.add_option("--name", request_.name, say("cli.option_coach_name"))->type_name("NAME")->required();
+      auto* file = passphrase(of, "cli.option_key_passphrase");
+      of.add_flag("--unwrapped", request_.unwrapped, say("cli.option_unwrapped"))->excludes(file);
+      of.add_flag("--replace", request_.replace, say("cli.option_replace_key"));
+    };
+    kept_how(command(key, "make", "cli.key_make", Command::key_make));
+    command(key, "show", "cli.key_show", Command::key_show);
+    CLI::App& sheet = command(key, "sheet", "cli.key_sheet", Command::key_sheet);
+    sheet.add_option("--out", request_.out, say("cli.option_sheet_out"))->type_name("FILE")->required();
+    passphrase(sheet, "cli.option_key_passphrase_now");
+    sheet.add_flag("--replace", request_.replace, say("cli.option_replace"));
+    CLI::App& recover = command(key, "recover", "cli.key_recover", Command::key_recover);
+    recover.add_option("sheet", request_.files, say("cli.option_sheet"))->type_name("FILE")->required()->expected(1);
+    kept_how(recover);
+    CLI::App& squad = command(key, "squad", "cli.key_squad", Command::key_squad);
+    squad.add_option("--out", request_.out, say("cli.option_out"))->type_name("FILE")->required();
+    squad.add_flag("--text", request_.text, say("cli.option_text"));
+    squad.add_flag("--replace", request_.replace, say("cli.option_replace"));
+    command(key, "leave", "cli.key_leave", Command::key_leave);
   }
 
   void questions() {
@@ -354,6 +388,8 @@ std::string misfit(const Request& request, const CLI::App& app) {
   for (const char* option : {"--size", "--theme", "--text-size", "--say", "--shot"})
     if (!window && app.count(option) > 0) return say("cli.misfit_window", {option});
   if (request.command == Command::log && request.who.empty()) return say("cli.misfit_who");
+  const bool makes_key = request.command == Command::key_make || request.command == Command::key_recover;
+  if (makes_key && request.passphrase_file.empty() && !request.unwrapped) return say("cli.misfit_key");
   const bool changes = request.reps || request.load || request.rir || request.left_out;
   if (request.command == Command::log_change && !changes) return say("cli.misfit_change");
   return {};

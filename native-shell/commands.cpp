@@ -74,6 +74,7 @@ int Desk::refuse(const model::Error& why) const {
 
 int exit_code_of(const model::Error& why) {
   switch (why.kind) {
+    case model::ErrorKind::unconfirmed: return kAnswerIsNo;
     case model::ErrorKind::full:
     case model::ErrorKind::busy:
     case model::ErrorKind::io:
@@ -134,6 +135,12 @@ int run_command(const Request& request) {
     case Command::bundle_look: return run_bundle_look(desk);
     case Command::bundle_merge: return run_bundle_merge(desk);
     case Command::inbox: return run_inbox(desk);
+    case Command::key_make: return run_key_make(desk);
+    case Command::key_show: return run_key_show(desk);
+    case Command::key_sheet: return run_key_sheet(desk);
+    case Command::key_recover: return run_key_recover(desk);
+    case Command::key_squad: return run_key_squad(desk);
+    case Command::key_leave: return run_key_leave(desk);
     case Command::check: return run_check(desk);
     case Command::compute: return run_compute(desk);
     case Command::decide: return run_decide(desk);

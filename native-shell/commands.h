@@ -90,6 +90,15 @@ int run_bundle_preview(Desk& desk);
 int run_bundle_peers(Desk& desk);
 int run_bundle_look(Desk& desk);
 int run_bundle_merge(Desk& desk);
+// commands_keys.cpp
+int run_key_make(Desk& desk);
+int run_key_show(Desk& desk);
+int run_key_sheet(Desk& desk);
+int run_key_recover(Desk& desk);
+int run_key_squad(Desk& desk);
+int run_key_leave(Desk& desk);
+// The first line of the file asked for; empty: no file was asked for. Errors: those of read_whole; invalid (cli.passphrase_empty).
+model::Result<std::string> asked_passphrase(const Request& asked);
 // commands_inbox.cpp
 int run_inbox(Desk& desk);
 // commands_compute.cpp: no store

@@ -52,6 +52,18 @@ model::Result<app::Book::HandOver> asked_hand_over(Desk& desk) {
   return out;
 }
 
+model::Result<app::OutSeal> asked_seal(const Request& asked) {
+  using For = app::OutSeal::For;
+  auto passphrase = asked_passphrase(asked);
+  if (!passphrase) return passphrase.error();
+  app::OutSeal how{.whom = asked.open ? For::open : asked.for_coach ? For::coach : For::usual, .passphrase = std::move(*passphrase)};
+  if (!how.passphrase.empty()) how.whom = For::passphrase;
+  return how;
+}
+
+// A bundle ends with the hash that names it.
+model::Hash32 hash_in(model::ByteView file) { return model::Hash32::from(file.last(model::Hash32{}.bytes.size())); }
+
 // What a store that held just this file would show.
 class FoldedFile {
  public:
@@ -93,10 +105,20 @@ class FoldedFile {
   ops::Held held_;
 };
 
-model::Result<Looked> look_at(const std::string& path) {
+// What is sealed to a coach's key is opened with the one of the store.
+model::Result<sync::ReadBundle> read_for_looking(Desk& desk, const std::string& path, model::ByteView bytes) {
+  const auto passphrase = asked_passphrase(desk.request());
+  if (!passphrase) return passphrase.error();
+  auto bundle = sync::read_bundle(bytes, path, {}, {{}, *passphrase});
+  if (bundle || bundle.error().text != "bundle.sealed_other") return bundle;
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return bundle;
+  return desk.book().read_bundle(path, bytes, *passphrase);
+}
+
+model::Result<Looked> look_at(Desk& desk, const std::string& path) {
   const auto bytes = read_whole(path);
   if (!bytes) return bytes.error();
-  auto bundle = sync::read_bundle(*bytes, path);
+  auto bundle = read_for_looking(desk, path, *bytes);
   if (!bundle) return bundle.error();
   const FoldedFile folded(*bundle);
   Looked looked{.file = path, .bytes = bytes->size(), .bundle = std::move(*bundle), .athletes = folded.people(), .ops = {}, .sets = {}, .digests = folded.digests()};
@@ -134,24 +156,25 @@ int run_bundle_make(Desk& desk) {
   const auto hand_over = asked_hand_over(desk);
   if (!hand_over) return desk.refuse(hand_over.error());
   if (desk.book().scopes().empty()) return desk.refuse(model::error(ErrorKind::not_found, "athlete.none"));
-  const auto bundle = desk.book().make_bundle(*hand_over);
+  const auto how = asked_seal(asked);
+  if (!how) return desk.refuse(how.error());
+  const auto bundle = desk.book().make_proven_bundle(*hand_over, *how, asked.out);
   if (!bundle) return desk.refuse(bundle.error());
-  // Read back before it is written: a bundle that this program would refuse never leaves it.
-  const auto proven = sync::read_bundle(*bundle, asked.out);
-  if (!proven) return desk.refuse(proven.error());
-  const std::string armoured = asked.text ? sync::armour(*bundle) : "";
-  const model::ByteView out = asked.text ? model::as_bytes(armoured) : model::ByteView(*bundle);
+  const std::string armoured = asked.text ? sync::armour(bundle->file) : "";
+  const model::ByteView out = asked.text ? model::as_bytes(armoured) : model::ByteView(bundle->file);
   const auto written = write_whole(asked.out, out, asked.replace ? IfThere::replace : IfThere::refuse);
   if (!written) return desk.refuse(written.error());
-  Made made{.file = asked.out, .bytes = out.size(), .text = asked.text, .hash = proven->file_hash.hex(), .athletes = {},
-            .ops = proven->ops.size(), .sets = count_sets(proven->ops)};
+  Made made{.file = asked.out, .bytes = out.size(), .text = asked.text, .hash = hash_in(bundle->file).hex(), .athletes = {},
+            .ops = bundle->inside.ops.size(), .sets = count_sets(bundle->inside.ops), .envelope = bundle->inside.envelope,
+            .coach = bundle->sealed_for ? bundle->sealed_for->coach : ""};
+  const auto& inside = bundle->inside.bundle.scopes;
   for (const model::ScopeId& scope : desk.book().scopes())
-    if (std::binary_search(proven->bundle.scopes.begin(), proven->bundle.scopes.end(), scope)) made.athletes.push_back({scope, desk.book().athlete(scope).name.value_or("")});
+    if (std::binary_search(inside.begin(), inside.end(), scope)) made.athletes.push_back({scope, desk.book().athlete(scope).name.value_or("")});
   return desk.answer(json::made(made), words::made(made));
 }
 
 int run_bundle_look(Desk& desk) {
-  const auto looked = look_at(desk.request().files.front());
+  const auto looked = look_at(desk, desk.request().files.front());
   if (!looked) return desk.refuse(looked.error());
   return desk.answer(json::looked(*looked), words::looked(*looked));
 }
@@ -160,8 +183,10 @@ int run_bundle_merge(Desk& desk) {
   const Request& asked = desk.request();
   if (const auto opened = desk.open(IfNoStore::begin_one); !opened) return desk.refuse(opened.error());
   Merged merged;
+  const auto wish = asked_wish(asked);
+  if (!wish) return desk.refuse(wish.error());
   for (const std::string& path : asked.files) {
-    merged.files.push_back(take_file(desk.book(), path));
+    merged.files.push_back(take_file(desk.book(), path, *wish));
     // Each line as soon as its file is done: a long row of files shows how far it is.
     if (!asked.json) std::cout << words::merged_file(merged.files.back()) << std::flush;
   }

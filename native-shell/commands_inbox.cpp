@@ -47,8 +47,10 @@ model::Result<Look> look_into(const std::string& folder) {
 int take_all(Desk& desk, const std::vector<std::string>& paths) {
   if (const auto opened = desk.open(IfNoStore::begin_one); !opened) return desk.refuse(opened.error());
   Merged merged;
+  const auto wish = asked_wish(desk.request());
+  if (!wish) return desk.refuse(wish.error());
   for (const std::string& path : paths) {
-    merged.files.push_back(take_file(desk.book(), path));
+    merged.files.push_back(take_file(desk.book(), path, *wish));
     if (!desk.request().json) std::cout << words::merged_file(merged.files.back()) << std::flush;
   }
   return answer_taken(desk, std::move(merged));

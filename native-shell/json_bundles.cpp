@@ -126,6 +126,31 @@ Json holdings(const sync::Bundle& bundle) {
   return all;
 }
 
+const char* word(sync::Envelope::How how) {
+  switch (how) {
+    case sync::Envelope::How::open: return "open";
+    case sync::Envelope::How::to_keys: return "to_keys";
+    case sync::Envelope::How::by_passphrase: return "by_passphrase";
+  }
+  return "";
+}
+
+const char* word(app::Sender::State state) {
+  switch (state) {
+    case app::Sender::State::not_signed: return "not_signed";
+    case app::Sender::State::unknown: return "unknown";
+    case app::Sender::State::other_key: return "other_key";
+    case app::Sender::State::known: return "known";
+    case app::Sender::State::own: return "own";
+  }
+  return "";
+}
+
+Json squad_answer(const sync::Squad& squad) {
+  return {{"coach", squad.coach}, {"digits", sync::compare_digits(squad.seal_to.view())}, {"device", squad.device.hex()},
+          {"signing_digits", sync::compare_digits(squad.signer.view())}};
+}
+
 Json file_answer(const MergedFile& file) {
   Json one{{"file", file.file}, {"refused", !file.taken.has_value()}};
   if (!file.taken) {
@@ -141,6 +166,9 @@ Json file_answer(const MergedFile& file) {
   one["forks"] = taken.forks;
   one["missing"] = taken.missing;
   one["own_past"] = taken.own_past;
+  one["envelope"] = word(taken.envelope);
+  one["sender"] = taken.squad ? Json() : Json{{"state", word(taken.sender.state)}, {"device", taken.sender.device.hex()}, {"digits", taken.sender.digits}};
+  one["squad"] = taken.squad ? squad_answer(*taken.squad) : Json();
   return one;
 }
 
@@ -155,8 +183,20 @@ std::string made(const Made& made) {
                {"hash", made.hash},
                {"athletes", people(made.athletes)},
                {"ops", made.ops},
-               {"sets", made.sets}});
+               {"sets", made.sets},
+               {"envelope", word(made.envelope)},
+               {"coach", made.coach.empty() ? Json() : Json(made.coach)}});
 }
+
+std::string keys(const KeysShown& shown) {
+  Json known = Json::array();
+  for (const app::DeviceKeys::Known& one : shown.known) known.push_back({{"device", one.device.hex()}, {"digits", sync::compare_digits(one.key.view())}});
+  Json coach;
+  if (shown.coach) coach = {{"name", shown.coach->name}, {"digits", sync::compare_digits(shown.coach->open.view())}, {"wrapped", shown.coach->wrapped}};
+  return text({{"device", shown.device}, {"signing_digits", shown.digits}, {"coach", coach}, {"squad", shown.squad ? squad_answer(*shown.squad) : Json()}, {"known", known}});
+}
+
+std::string file_written(const std::string& file) { return text({{"file", file}}); }
 
 std::string merged(const Merged& merged) {
   Json files = Json::array();
@@ -177,6 +217,8 @@ std::string looked(const Looked& looked) {
                {"device", bundle.device.hex()},
                {"incarnation", bundle.created_by.hex()},
                {"export_counter", bundle.export_counter},
+               {"envelope", word(looked.bundle.envelope)},
+               {"signer", looked.bundle.signature ? Json(sync::compare_digits(looked.bundle.signature->signer.view())) : Json()},
                {"athletes", people(looked.athletes)},
                {"holdings", holdings(bundle)},
                {"sets", listed_sets(looked)},

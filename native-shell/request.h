@@ -21,6 +21,7 @@ enum class Command : std::uint8_t {
   plan_set, plan_show, plan_add, plan_drop, plan_move, plan_copy, library_add, library_list,
   comment_add, comment_list, comment_change, comment_back, keep_it,
   bundle_make, bundle_preview, bundle_peers, bundle_look, bundle_merge, inbox,
+  key_make, key_show, key_sheet, key_recover, key_squad, key_leave,
   check,
   compute, decide,
 };
@@ -70,6 +71,9 @@ struct Request {
   bool text = false, replace = false, watch = false;
   std::string peer;                 // a device, by the first signs of its id
   bool libraries = false, coach_notes = false, coach_only = false, beside = false;
+
+  std::string passphrase_file;      // of a file, or of the coach's key
+  bool for_coach = false, open = false, from_unknown = false, unwrapped = false;
 
   WindowWish window;
 };

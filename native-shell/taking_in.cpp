@@ -21,14 +21,20 @@ int exit_code_of(const Merged& merged) {
 
 }  // namespace
 
-MergedFile take_file(app::Book& book, const std::string& path) {
+model::Result<app::TakeInWish> asked_wish(const Request& asked) {
+  auto passphrase = asked_passphrase(asked);
+  if (!passphrase) return passphrase.error();
+  return app::TakeInWish{.passphrase = std::move(*passphrase), .confirmed = asked.from_unknown};
+}
+
+MergedFile take_file(app::Book& book, const std::string& path, const app::TakeInWish& wish) {
   MergedFile merged{.file = path, .taken = std::nullopt, .why = {}};
   const auto bytes = read_whole(path);
   if (!bytes) {
     merged.why = bytes.error();
     return merged;
   }
-  auto taken = book.take_in(path, *bytes);
+  auto taken = book.take_in(path, *bytes, wish);
   if (taken) merged.taken = std::move(*taken);
   else merged.why = taken.error();
   return merged;

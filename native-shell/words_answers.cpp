@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "answers.h"
+#include "app/key_words.h"
 #include "app/desk.h"
 #include "app/situation.h"
 #include "app/contradictions.h"
@@ -167,12 +168,27 @@ std::string plan_set(const PlanSet& set, const model::Athlete& athlete) {
 }
 
 std::string made(const Made& made) {
-  return line(say("cli.said_made", {made.file, number(made.ops), number(made.sets), people_text(made.athletes), number(made.bytes)}));
+  std::string all = line(say("cli.said_made", {made.file, number(made.ops), number(made.sets), people_text(made.athletes), number(made.bytes)}));
+  if (!made.coach.empty()) all += line(say("cli.said_sealed_for", {made.coach}));
+  if (made.envelope == sync::Envelope::How::by_passphrase) all += line(say("cli.said_sealed_passphrase"));
+  return all;
+}
+
+std::string keys(const KeysShown& shown) {
+  std::string all = shown.digits.empty() ? line(say("cli.key_no_device", {shown.device.substr(0, 8)})) : line(say("cli.key_device", {shown.device.substr(0, 8), shown.digits}));
+  if (shown.coach) {
+    all += line(say("cli.key_coach", {shown.coach->name, sync::compare_digits(shown.coach->open.view())}));
+    all += line(say(shown.coach->wrapped ? "cli.key_wrapped" : "cli.key_unwrapped"));
+  }
+  all += shown.squad ? line(say("cli.key_squad_of", {shown.squad->coach, sync::compare_digits(shown.squad->seal_to.view())})) : "";
+  for (const app::DeviceKeys::Known& one : shown.known) all += line(say("cli.key_known", {one.device.hex().substr(0, 8), sync::compare_digits(one.key.view())}));
+  return all;
 }
 
 std::string merged_file(const MergedFile& file) {
   if (!file.taken) return line(say("cli.merge_refused", {file.file, say(file.why)}));
   const app::TakenIn& taken = *file.taken;
+  if (taken.squad) return line(say("cli.merge_taken", {file.file, app::joined_words(*taken.squad)}));
   std::string what = taken.fresh > 0 ? say("exchange.sentence_new", {number(taken.fresh), number(taken.known)})
                                      : say("exchange.sentence_known", {number(taken.known)});
   const auto add = [&what](const std::string& more) { what += " " + more; };
@@ -182,6 +198,7 @@ std::string merged_file(const MergedFile& file) {
   std::string missing;
   for (const std::string& span : taken.missing) missing += (missing.empty() ? "" : ", ") + span;
   if (!missing.empty()) add(say("exchange.sentence_missing", {missing}));
+  if (const std::string from = app::sender_words(taken); !from.empty()) add(from);
   return line(say("cli.merge_taken", {file.file, what}));
 }
 

@@ -6,6 +6,7 @@
 
 #include "app/app_inside.h"
 #include "app/demo.h"
+#include "app/key_words.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -93,6 +94,7 @@ void App::Inside::find_here(Book& book) {
 }
 
 void App::Inside::be_here(Book& book, const model::ScopeId& scope) {
+  if (here != scope) lock.lock();
   here = scope;
   book.set_local(kHereName, scope.view());
 }
@@ -120,26 +122,40 @@ void App::Inside::announce(bool urgent, std::string text) {
 void App::take_in(const std::string& file_name, model::ByteView file) {
   Inside& in = *inside_;
   if (!book_) return;
-  in.changed = true;
+  in.take_in(*book_, file_name, file, {});
+  const bool first_run = in.stage == AppStage::running && !in.here && !in.settings.is_coach() && in.files_waiting.empty();
+  if (!first_run) in.go(screens::Place::exchange);
+}
+
+void App::Inside::take_in(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
+  changed = true;
   screens::FileResult row{.file_name = file_name, .word = {}, .sentence = {}, .refused = false, .spoken = {}};
-  const auto taken = book_->take_in(file_name, file);
+  const auto taken = book.take_in(file_name, file, wish);
+  if (!taken && WaitingFiles::waits_for(taken.error())) {
+    announce(true, say(taken.error()));
+    files_waiting.add({file_name, {file.begin(), file.end()}, wish, taken.error()});
+    return;
+  }
   if (!taken) {
     row.refused = true;
     row.word = say("exchange.refused");
     row.sentence = say(taken.error());
-    in.announce(true, say("exchange.said_refused", {row.sentence}));
+    announce(true, say("exchange.said_refused", {row.sentence}));
   } else {
-    row.word = say(taken->fresh > 0 ? "exchange.new" : "exchange.known");
-    row.sentence = Inside::sentence_of(*taken);
-    in.announce(false, row.sentence);
-    if (!in.here) in.find_here(*book_);
-    idle();
+    row.word = say(taken->squad ? "exchange.paired" : taken->fresh > 0 ? "exchange.new" : "exchange.known");
+    row.sentence = sentence_of(*taken);
+    announce(false, row.sentence);
+    if (!here) find_here(book);
+    static_cast<void>(book.tidy());
   }
   row.spoken = say("exchange.result_spoken", {row.file_name, row.word, row.sentence});
-  in.results.insert(in.results.begin(), std::move(row));
-  if (book_->settles_later()) in.results_unsettled += 1;
-  const bool first_run = in.stage == AppStage::running && !in.here && !in.settings.is_coach();
-  if (!first_run) in.go(screens::Place::exchange);
+  results.insert(results.begin(), std::move(row));
+  if (book.settles_later()) results_unsettled += 1;
+}
+
+void App::Inside::act_desk(Book& book, const screens::ExchangeAnswer& given) {
+  if (is_locked(book)) return;
+  for (const WaitingFiles::File& file : files_waiting.answer(given)) take_in(book, file.name, file.bytes, file.wish);
 }
 
 std::vector<screens::FileResult> App::Inside::shown_results(const Book& book) const {
@@ -154,6 +170,7 @@ std::vector<screens::FileResult> App::Inside::shown_results(const Book& book) co
 }
 
 std::string App::Inside::sentence_of(const TakenIn& taken) {
+  if (taken.squad) return joined_words(*taken.squad);
   std::string text = taken.fresh > 0 ? say("exchange.sentence_new", {report::number(taken.fresh), report::number(taken.known)})
                                      : say("exchange.sentence_known", {report::number(taken.known)});
   const auto add = [&text](const std::string& more) { text += " " + more; };
@@ -163,6 +180,7 @@ std::string App::Inside::sentence_of(const TakenIn& taken) {
   std::string spans;
   for (const std::string& span : taken.missing) spans += (spans.empty() ? "" : ", ") + span;
   if (!spans.empty()) add(say("exchange.sentence_missing", {spans}));
+  if (const std::string from = sender_words(taken); !from.empty()) add(from);
   return text;
 }
 
@@ -208,6 +226,7 @@ void App::tick() {
   if (book_ && !(in.today() == in.day_shown)) in.changed = true;
   if (book_ && in.here && in.place == screens::Place::session) in.tick_rest(*book_);
   if (book_) in.keep_awake(*book_);
+  if (in.lock.tick()) in.changed = true;
 }
 
 // Tidying only saves room and time: what it could not do now it does at the next calm moment.
@@ -226,6 +245,7 @@ std::uint32_t App::next_wake_ms() {
   if (in.deaf_until_ms != 0) sooner(in.deaf_until_ms);
   if (in.draft_dirty) sooner(in.draft_saved_ms + kDraftEveryMs);
   if (in.rest_ends_ms != 0) sooner(in.rest_ends_ms);
+  if (in.lock.locks_at_ms() != 0) sooner(in.lock.locks_at_ms());
   return static_cast<std::uint32_t>(wake);
 }
 
@@ -254,6 +274,8 @@ void App::escape() {
 void App::act(const screens::Intent& intent) {
   Inside& in = *inside_;
   in.changed = true;
+  in.lock.tick();
+  in.lock.touch();
   std::visit(Overloaded{[&](const screens::GoTo& go) { in.go(go.place); },
                         [&](const screens::PressKey& press) { in.act_notice(press); },
                         [&](const screens::OpenMore& more) { in.more_open = more.open; },
@@ -289,6 +311,7 @@ Desk App::Inside::desk(Book& book) {
     setup.open_facts(now, who);
   };
   out.change_set = [this, &book](const model::RecordId& set) { change_from_logbook(book, set); };
+  out.lock = &lock;
   out.leave_demo = [this] { exchange.open_again(); };
   return out;
 }
@@ -323,25 +346,33 @@ void App::Inside::act_desk(Book& book, const screens::AskAnswer& given) {
   squad.act(now, given);
 }
 void App::Inside::act_desk(Book& book, const screens::LogbookIntent& intent) {
+  if (is_locked(book)) return;
   Desk now = desk(book);
   logbook.act(now, intent);
 }
 void App::Inside::act_desk(Book& book, const screens::LogAnswer& given) {
+  if (is_locked(book)) return;
   Desk now = desk(book);
   logbook.act(now, given);
 }
 void App::Inside::act_desk(Book& book, const screens::SetupIntent& intent) {
   Desk now = desk(book);
+  if (is_locked(book)) return setup.act_locked(now, intent);
   setup.act(now, intent);
 }
 void App::Inside::act_desk(Book& book, const screens::SetOtherValue& typed) {
+  if (is_locked(book)) return;
   Desk now = desk(book);
   exchanged.act(now, typed);
 }
 
+bool App::Inside::is_locked(Book& book) { return settings.user == DeviceUser::shared && !facts.demo && here && lock.is_locked(book, *here); }
+
 void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent) {
+  if (is_locked(book)) return;
   std::visit(Overloaded{[&](const screens::HandOverFile&) { hand_over(book, false); },
                         [&](const screens::HandOverText&) { hand_over(book, true); },
+                        [&](const screens::HandOverOpen&) { hand_over(book, false, OutSeal::For::open); },
                         [&](const screens::TakeInFile&) { exchange.ask_for_file(); },
                         [&](const auto&) {
                           Desk now = desk(book);
@@ -350,10 +381,15 @@ void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent
              intent);
 }
 
-void App::Inside::hand_over(Book& book, bool as_text) {
+void App::Inside::hand_over(Book& book, bool as_text, OutSeal::For whom) {
+  // What is not kept must be able to leave, whoever is looking.
+  if (is_locked(book) && book.waiting() == 0) {
+    announce(true, say("pin.locked_line"));
+    return go(screens::Place::exchange);
+  }
   std::vector<model::ScopeId> scopes;
   if (here && author() == Author::swimmer) scopes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
-  const auto bundle = book.make_bundle({.athletes = scopes});
+  const auto bundle = book.make_bundle({.athletes = scopes}, {.whom = whom});
   if (!bundle) {
     announce(true, say(bundle.error()));
     return;

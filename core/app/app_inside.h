@@ -10,11 +10,13 @@
 #include "app/desk.h"
 #include "app/exchange_desk.h"
 #include "app/logbook_desk.h"
+#include "app/profile_lock.h"
 #include "app/session_board.h"
 #include "app/setup_desk.h"
 #include "app/squad_desk.h"
 #include "app/start_desk.h"
 #include "app/swap_choice.h"
+#include "app/waiting_files.h"
 #include "app/warm_up.h"
 
 namespace slipway::app {
@@ -51,7 +53,7 @@ inline constexpr std::int64_t kMaxSoreDays = 60;
 
 struct App::Inside {
   Inside(host::Clock& the_clock, host::Random& the_random, host::Exchange& the_exchange)
-      : clock(the_clock), random(the_random), exchange(the_exchange) {}
+      : clock(the_clock), random(the_random), exchange(the_exchange), lock(the_clock, the_random) {}
 
   host::Clock& clock;
   host::Random& random;
@@ -77,6 +79,8 @@ struct App::Inside {
   std::string handed_over;
   std::vector<screens::FileResult> results;
   std::size_t results_unsettled = 0;   // the newest of them: taken in, not kept yet
+  WaitingFiles files_waiting;
+  ProfileLock lock;
   std::vector<model::Announcement> announcements;
   std::uint64_t announced = 0;
   std::uint64_t said_through = 0;      // the calm ones after it wait until what they speak of is kept
@@ -123,6 +127,8 @@ struct App::Inside {
     deaf_until_ms = 0;
     plan.reset();
     panel = Panel::none;
+    files_waiting.clear();
+    lock.forget();
     block_shown = 0;
     train_now = rules::TrainNow::no;
     pain_kept.reset();
@@ -141,7 +147,9 @@ struct App::Inside {
   void announce(bool urgent, std::string text);
   static std::string sentence_of(const TakenIn& taken);
   std::vector<screens::FileResult> shown_results(const Book& book) const;
+  void take_in(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish);
 
+  bool is_locked(Book& book);  // the athlete here is behind a PIN; Session alone is open
   void act_notice(const screens::PressKey& press);
   Author author() const { return settings.user_said ? settings.author() : facts.author; }
   bool is_coach() const { return author() == Author::coach || facts.demo; }
@@ -154,8 +162,9 @@ struct App::Inside {
   void act_desk(Book& book, const screens::LogAnswer& given);
   void act_desk(Book& book, const screens::SetupIntent& intent);
   void act_desk(Book& book, const screens::SetOtherValue& typed);
+  void act_desk(Book& book, const screens::ExchangeAnswer& given);
   void act_exchange(Book& book, const screens::ExchangeIntent& intent);
-  void hand_over(Book& book, bool as_text);
+  void hand_over(Book& book, bool as_text, OutSeal::For whom = OutSeal::For::usual);
 
   // app_session.cpp: sets
   const DayPlan& plan_of(Book& book);

@@ -352,6 +352,7 @@ void App::Inside::keep_finish(Book& book) {
     return;
   }
   panel = Panel::none;
+  lock.lock();
   say_kept(book, say("finish.said", {number(*finish.effort), number(*entry.minutes)}));
 }
 

@@ -34,10 +34,19 @@ const screens::AppView& App::view() {
     return view;
   }
   in.add_bar(*book_, view);
+  if (in.place != screens::Place::session && in.is_locked(*book_)) {
+    view.page = in.setup.locked_view(desk);
+    return view;
+  }
   switch (in.place) {
     case screens::Place::squad: view.page = in.squad.view(desk); break;
     case screens::Place::logbook: view.page = in.logbook.view(desk); break;
-    case screens::Place::exchange: view.page = in.exchanged.view(desk, in.shown_results(*book_)); break;
+    case screens::Place::exchange: {
+      screens::ExchangeView page = in.exchanged.view(desk, in.shown_results(*book_));
+      in.files_waiting.add_parts(page.waiting);
+      view.page = std::move(page);
+      break;
+    }
     case screens::Place::setup:
     case screens::Place::about: view.page = in.setup.view(desk); break;
     case screens::Place::session: view.page = in.session_view(*book_); break;
@@ -59,7 +68,7 @@ void App::Inside::add_bar(Book& book, screens::AppView& view) {
   add(screens::Place::session, "bar.session", 0);
   if (is_coach()) add(screens::Place::squad, "bar.squad", squad.waiting(now));
   add(screens::Place::logbook, "bar.logbook", 0);
-  add(screens::Place::exchange, "bar.exchange", exchanged.waiting(now));
+  add(screens::Place::exchange, "bar.exchange", exchanged.waiting(now) + files_waiting.count());
   add(screens::Place::setup, "bar.setup", 0);
   view.more_words = say("bar.more");
   view.more.clear();

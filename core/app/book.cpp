@@ -27,7 +27,7 @@ std::vector<ops::Chunk> chunks_of(const std::vector<ops::ChainedOp>& all) {
 
 }  // namespace
 
-Book::Book(const Outside& outside, std::unique_ptr<store::Store> store) : outside_(outside), store_(std::move(store)) {}
+Book::Book(const Outside& outside, std::unique_ptr<store::Store> store) : outside_(outside), store_(std::move(store)), keys_(*store_, outside_.random) {}
 Book::~Book() = default;
 
 model::Result<std::unique_ptr<Book>> Book::open(const Outside& outside, const store::OpenTokens& tokens) {

@@ -15,6 +15,7 @@
 #include <string_view>
 #include <vector>
 
+#include "app/device_keys.h"
 #include "host/clock.h"
 #include "host/files.h"
 #include "host/random.h"
@@ -113,6 +114,31 @@ struct LocalValue {
   model::Bytes value;
 };
 
+// Who may open a bundle that goes out.
+struct OutSeal {
+  enum class For : std::uint8_t {
+    usual,       // the coach, on a device that was paired with one; else open
+    open,        // anybody
+    coach,
+    passphrase,  // whoever knows it
+  };
+  For whom = For::usual;
+  std::string passphrase = {};
+  sync::PassphraseCost cost = {};
+};
+
+struct OutBundle {
+  model::Bytes file;
+  sync::ReadBundle inside;      // read back before it left: this program would take it in
+  std::optional<sync::Squad> sealed_for = {};
+};
+
+// What a person has said about a file that comes in.
+struct TakeInWish {
+  std::string passphrase = {};  // of the file, or of the coach's key
+  bool confirmed = false;       // yes, though it is a stranger's, or pairs with another coach
+};
+
 struct TakenIn {  // the import report
   std::string file_name;
   model::Hash32 file_hash;
@@ -121,6 +147,9 @@ struct TakenIn {  // the import report
   std::uint64_t forks = 0;
   std::vector<std::string> missing;  // "seq 58..59 of a1b2c3d4"
   bool own_past = false;
+  Sender sender = {};
+  sync::Envelope::How envelope = sync::Envelope::How::open;  // how it travelled
+  std::optional<sync::Squad> squad = {};                     // it was a squad file: from now on sealed to that coach
 };
 
 // One writing of a set's values, or its taking back. Only what this writer wrote is there.
@@ -293,7 +322,7 @@ class Book {
   void settled();    // that storage has answered
   bool try_again();  // true: everything is kept now
 
-  // Bundles. Waiting ops travel too.
+  // Bundles. Waiting ops travel too. Signed by this device.
   struct HandOver {
     std::vector<model::ScopeId> athletes = {};    // none: all
     bool libraries = false, coach_notes = false;  // only if said: what is nobody's, and what no swimmer may read
@@ -311,7 +340,9 @@ class Book {
     std::vector<Text> first_time;
   };
   model::Result<GoesOut> preview(const HandOver& asked);
-  model::Result<model::Bytes> make_bundle(const HandOver& asked);
+  // Errors: not_found (key.no_squad), if it is for the coach and there is none; those of sync::seal.
+  model::Result<model::Bytes> make_bundle(const HandOver& asked, const OutSeal& how = {});
+  model::Result<OutBundle> make_proven_bundle(const HandOver& asked, const OutSeal& how, const std::string& file_name);
   // Devices whose bundles were taken in, and what they lacked of their own and our entries when they said so.
   struct PeerKnown {
     model::DeviceId device;
@@ -331,8 +362,15 @@ class Book {
   std::vector<LatePain> late_pains(const model::ScopeId& scope);
   // Writers of which two different entries stand at one place.
   std::vector<model::IncarnationId> forks(const model::ScopeId& scope) const;
-  // Errors: those of read_bundle and plan_taking, and of the store; then nothing has changed.
-  model::Result<TakenIn> take_in(const std::string& file_name, model::ByteView file);
+  // A sealed one with the keys that are here. Errors: those of read_bundle; sealed (bundle.sealed_locked, args: file name:
+  // the coach's passphrase is needed).
+  model::Result<sync::ReadBundle> read_bundle(const std::string& file_name, model::ByteView file, const std::string& passphrase);
+  // A bundle, or a squad file. Errors: those of read_bundle and plan_taking, and of the store; unconfirmed, where keys
+  // are in use (DeviceKeys::in_use) and something new comes from a stranger (bundle.not_signed, args: file name, new
+  // entries, known ones; bundle.unknown_device and bundle.other_key, args: also the device's first signs and the digits
+  // of its key) or a squad file is another coach's (squad.other). Then nothing has changed.
+  model::Result<TakenIn> take_in(const std::string& file_name, model::ByteView file, const TakeInWish& wish = {});
+  DeviceKeys& keys() { return keys_; }
 
   // Local values (settings, drafts).
   std::optional<model::Bytes> local(std::string_view name);
@@ -370,6 +408,15 @@ class Book {
   ops::ChainedOp write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author);
   void settle(const LocalValue* with);
   model::Result<model::Done> writable() const;
+  model::Result<sync::Bundle> bundle_of(const HandOver& asked);
+  struct Packed {  // a bundle and the seal it is made for
+    model::Bytes open;
+    sync::Envelope envelope;
+    std::string passphrase;
+    sync::PassphraseCost cost;
+  };
+  model::Result<Packed> packed(const sync::Bundle& bundle, const OutSeal& how);
+  model::Result<model::Bytes> sealed(Packed packed);
   // The scope, if it is here and may be written.
   model::Result<Scope*> open_scope(const model::ScopeId& scope);
   std::optional<model::RecordId> session_of_day(const Scope& scope, model::Day day) const;
@@ -385,6 +432,7 @@ class Book {
 
   Outside outside_;
   std::unique_ptr<store::Store> store_;
+  DeviceKeys keys_;
   std::map<model::ScopeId, std::unique_ptr<Scope>> scopes_;
   ops::Held held_;
   struct Saving {  // the store has it, its storage has not answered yet

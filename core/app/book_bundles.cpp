@@ -42,6 +42,20 @@ std::uint32_t record_kind(const ops::ChainedOp& op, const ops::Fold& fold) {
   return record == nullptr ? op.op.kind : record->kind;
 }
 
+constexpr std::size_t kDeviceSigns = 4;
+
+// A stranger's bundle, where keys are in use: what a person is asked.
+model::Error stranger(const std::string& file_name, const Sender& sender, std::uint64_t fresh, std::uint64_t known) {
+  std::vector<std::string> args{file_name, std::to_string(fresh), std::to_string(known)};
+  if (sender.state == Sender::State::not_signed) return model::error(model::ErrorKind::unconfirmed, "bundle.not_signed", std::move(args));
+  args.push_back(sender.device.hex().substr(0, kDeviceSigns));
+  args.push_back(sender.digits);
+  const char* text = sender.state == Sender::State::other_key ? "bundle.other_key" : "bundle.unknown_device";
+  return model::error(model::ErrorKind::unconfirmed, text, std::move(args));
+}
+
+bool is_stranger(const Sender& sender) { return sender.state != Sender::State::known && sender.state != Sender::State::own; }
+
 }  // namespace
 
 std::vector<model::ScopeId> Book::scopes_of(const HandOver& asked) const {
@@ -150,7 +164,7 @@ model::Result<Book::GoesOut> Book::preview(const HandOver& asked) {
   return out;
 }
 
-model::Result<model::Bytes> Book::make_bundle(const HandOver& asked) {
+model::Result<sync::Bundle> Book::bundle_of(const HandOver& asked) {
   sync::Bundle bundle;
   bundle.device = opening().device;
   bundle.created_by = opening().inc;
@@ -165,9 +179,7 @@ model::Result<model::Bytes> Book::make_bundle(const HandOver& asked) {
     if (!chunks) return chunks.error();
     for (ops::Chunk& chunk : *chunks) bundle.chunks.push_back(std::move(chunk));
   }
-  auto file = sync::write_bundle(bundle);
-  if (file) note_handed_out(bundle.chunks);
-  return file;
+  return bundle;
 }
 
 model::Result<std::vector<Book::PeerKnown>> Book::peers() {
@@ -210,12 +222,79 @@ model::Result<std::vector<store::Peer>> Book::peers_said(const sync::Bundle& bun
   return out;
 }
 
-model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteView file) {
+model::Result<Book::Packed> Book::packed(const sync::Bundle& bundle, const OutSeal& how) {
+  Packed out{.open = {}, .envelope = {}, .passphrase = {}, .cost = how.cost};
+  const auto squad = keys_.squad();
+  if (how.whom == OutSeal::For::coach && !squad) return model::error(model::ErrorKind::not_found, "key.no_squad");
+  // A coach who was paired with another one still hands out what swimmers can read.
+  if (how.whom == OutSeal::For::coach || (how.whom == OutSeal::For::usual && squad && !keys_.coach())) {
+    out.envelope = {sync::Envelope::How::to_keys, {squad->seal_to}};
+  } else if (how.whom == OutSeal::For::passphrase) {
+    out.envelope.how = sync::Envelope::How::by_passphrase;
+    out.passphrase = how.passphrase;
+  }
+  const auto key = keys_.signing_key();
+  const auto signing = key ? std::optional(sync::Signing{*key, out.envelope}) : std::nullopt;
+  auto file = sync::write_bundle(bundle, {}, sync::Packing::packed, signing ? &*signing : nullptr);
+  if (!file) return file.error();
+  out.open = std::move(*file);
+  return out;
+}
+
+model::Result<model::Bytes> Book::sealed(Packed packed) {
+  if (packed.envelope.how == sync::Envelope::How::open) return std::move(packed.open);
+  return sync::seal(packed.open, {.to = packed.envelope.to, .passphrase = packed.passphrase, .cost = packed.cost}, outside_.random);
+}
+
+model::Result<model::Bytes> Book::make_bundle(const HandOver& asked, const OutSeal& how) {
+  const auto bundle = bundle_of(asked);
+  if (!bundle) return bundle.error();
+  auto open = packed(*bundle, how);
+  if (!open) return open.error();
+  auto file = sealed(std::move(*open));
+  if (file) note_handed_out(bundle->chunks);
+  return file;
+}
+
+model::Result<OutBundle> Book::make_proven_bundle(const HandOver& asked, const OutSeal& how, const std::string& file_name) {
+  const auto bundle = bundle_of(asked);
+  if (!bundle) return bundle.error();
+  auto open = packed(*bundle, how);
+  if (!open) return open.error();
+  auto proven = sync::read_inside(open->open, file_name, open->envelope);
+  if (!proven) return proven.error();
+  OutBundle out{.file = {}, .inside = std::move(*proven)};
+  if (open->envelope.how == sync::Envelope::How::to_keys) out.sealed_for = keys_.squad();
+  auto file = sealed(std::move(*open));
+  if (!file) return file.error();
+  note_handed_out(bundle->chunks);
+  out.file = std::move(*file);
+  return out;
+}
+
+model::Result<sync::ReadBundle> Book::read_bundle(const std::string& file_name, model::ByteView file, const std::string& passphrase) {
+  auto read = sync::read_bundle(file, file_name, {}, keys_.keyring(passphrase));
+  if (read || read.error().text != "bundle.sealed_other") return read;
+  const auto coach = keys_.coach();
+  if (!coach || coach->usable) return read;
+  if (passphrase.empty()) return model::error(model::ErrorKind::sealed, "bundle.sealed_locked", {file_name});
+  if (const auto opened = keys_.unlock_coach_key(passphrase); !opened) return model::error(opened.error().kind, "bundle.sealed_wrong", {file_name});
+  return sync::read_bundle(file, file_name, {}, keys_.keyring(passphrase));
+}
+
+model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
   if (const auto may = writable(); !may) return may.error();
-  const auto read = sync::read_bundle(file, file_name);
+  if (sync::is_squad_file(file)) {
+    auto joined = keys_.join(file, file_name, wish.confirmed);
+    if (!joined) return joined.error();
+    return TakenIn{.file_name = file_name, .file_hash = ops::blake2b(file), .missing = {}, .squad = std::move(*joined)};
+  }
+  const auto read = read_bundle(file_name, file, wish.passphrase);
   if (!read) return read.error();
   auto plan = sync::plan_taking(*read, held_, opening().inc, file_name);
   if (!plan) return plan.error();
+  const Sender sender = keys_.sender_of(*read);
+  if (!plan->fresh.empty() && is_stranger(sender) && keys_.in_use() && !wish.confirmed) return stranger(file_name, sender, plan->fresh.size(), plan->known);
 
   TakenIn report{.file_name = file_name,
                  .file_hash = read->file_hash,
@@ -226,7 +305,9 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
                                                                         [](const ops::ChainedOp& op) { return op.op.kind == ops::kind::set; })),
                  .forks = plan->forks.size(),
                  .missing = {},
-                 .own_past = plan->own_past};
+                 .own_past = plan->own_past,
+                 .sender = sender,
+                 .envelope = read->envelope};
   for (const sync::Gap& gap : plan->missing) report.missing.push_back(span_text(gap));
 
   const auto said = peers_said(read->bundle);
@@ -240,6 +321,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
     held_.add(op);
   }
   note_late_pains(plan->fresh);
+  if (!plan->fresh.empty()) keys_.meet(*read);
   const bool own_fork = std::any_of(plan->forks.begin(), plan->forks.end(),
                                     [this](const ops::StreamId& stream) { return stream.inc == opening().inc; });
   if (report.own_past || own_fork) {

@@ -20,6 +20,8 @@
 
 namespace slipway::app {
 
+class ProfileLock;
+
 struct Desk {
   Book& book;
   Settings& settings;
@@ -39,6 +41,7 @@ struct Desk {
   // The Session's change panel for a set of whatever day; missing: a set is only taken back.
   std::function<void(const model::RecordId& set)> change_set = {};
   std::function<void()> leave_demo = [] {};   // back to the real store
+  ProfileLock* lock = nullptr;                // of the shared tablet; missing: nothing is locked here
 
   Author author() const { return settings.author(); }
   bool may_write() const { return !book.opening().read_only; }

@@ -115,6 +115,10 @@ screens::ExchangeView ExchangeDesk::view(Desk& desk, const std::vector<screens::
   view.hand_over_words = say("exchange.hand_over");
   view.as_text_words = say("exchange.as_text");
   view.take_in_words = say("exchange.take_in");
+  if (const auto squad = desk.book.keys().squad(); squad && !desk.book.keys().coach()) {
+    view.sealed_line = say("exchange.sealed_for", {squad->coach});
+    view.open_words = say("exchange.hand_over_open");
+  }
   view.results_title = say("exchange.results");
   view.results = results;
   view.drop_title = say("exchange.drop");

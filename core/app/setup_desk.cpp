@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "app/profile_lock.h"
 #include "app/setup_parts.h"
 #include "model/assets.h"
 #include "model/table.h"
@@ -82,12 +83,16 @@ SetupView SetupDesk::list(Desk& desk) {
   view.parts.push_back(row_part(Setting::sound, Icon::rest, say("setup.sound"), say("setup.sound_line"), say(now.beep || now.buzz ? "setup.on" : "setup.off")));
   view.parts.push_back(row_part(Setting::cautions, Icon::caution, say("setup.cautions"), say("setup.cautions_line"), ""));
   view.parts.push_back(row_part(Setting::storage, Icon::file, say("setup.storage"), say("setup.storage_line"), say(desk.demo || !desk.storage_kept ? "setup.forgets" : "setup.keeps")));
+  view.parts.push_back(row_part(Setting::keys, Icon::lock, say("keys.row"), say("keys.row_line"), desk.book.keys().in_use() ? say("keys.in_use") : say("keys.not_in_use")));
+  if (desk.lock != nullptr && now.user == DeviceUser::shared)
+    view.parts.push_back(row_part(Setting::lock, Icon::lock, say("pin.row"), say("pin.row_line"), say(desk.here && desk.lock->has_pin(desk.book, desk.here) ? "setup.on" : "setup.off")));
   view.parts.push_back(row_part(Setting::about, Icon::why, say("setup.about"), say("setup.about_line"), ""));
   if (desk.demo) view.parts.push_back(keys_part(Setting::leave_demo, {{.label = say("setup.leave_demo"), .icon = Icon::close}}, false));
   return view;
 }
 
 SetupView SetupDesk::view(Desk& desk) {
+  if (page_ == Setting::lock && (desk.lock == nullptr || desk.settings.user != DeviceUser::shared)) page_.reset();
   if (page_ && (*page_ == Setting::facts || *page_ == Setting::kit || *page_ == Setting::consent) && !desk.here && !(facts_ && *page_ == Setting::facts)) page_.reset();
   if (!page_) return list(desk);
   SetupView view;
@@ -101,6 +106,8 @@ SetupView SetupDesk::view(Desk& desk) {
     case Setting::sound: sound_page(desk, view); break;
     case Setting::cautions: cautions_page(desk, view); break;
     case Setting::storage: storage_page(desk, view); break;
+    case Setting::keys: keys_page(desk, view); break;
+    case Setting::lock: lock_page(desk, view); break;
     default: about_page(desk, view); break;
   }
   return view;
@@ -183,6 +190,10 @@ void SetupDesk::answer_device(Desk& desk, const screens::SetupAnswer& given) {
       if (given.choice < std::size(kTextPercents)) now.text_percent = kTextPercents[given.choice];
       break;
     case Setting::device:
+      if (desk.lock != nullptr && desk.lock->is_tablet_locked(desk.book)) {  // or a coach's view would lead round every PIN
+        desk.announce(true, say("pin.device_locked"));
+        return;
+      }
       now.user = static_cast<DeviceUser>(std::min<std::uint32_t>(given.choice, 2));
       now.user_said = true;
       break;
@@ -224,6 +235,8 @@ void SetupDesk::answer(Desk& desk, const screens::SetupAnswer& given) {
     case Setting::facts: answer_facts(desk, given); break;
     case Setting::kit: answer_kit(desk, given); break;
     case Setting::consent: answer_consent(desk, given); break;
+    case Setting::keys: answer_keys(desk, given); break;
+    case Setting::lock: answer_lock(desk, given); break;
     default:
       if (given.setting == kAddSwimmer) {
         if (desk.may_write()) open_facts(desk, std::nullopt);
@@ -252,6 +265,8 @@ void SetupDesk::open(Setting page) {
     case Setting::sound:
     case Setting::cautions:
     case Setting::storage:
+    case Setting::keys:
+    case Setting::lock:
     case Setting::about:
       leave();
       page_ = page;
@@ -264,6 +279,8 @@ void SetupDesk::leave() {
   page_.reset();
   facts_.reset();
   consent_.reset();
+  key_ = {};
+  pin_ = {};
   load_.clear();
   load_refused_.clear();
 }

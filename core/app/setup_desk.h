@@ -18,6 +18,10 @@ class SetupDesk {
   void act(Desk& desk, const screens::SetupIntent& intent);
   void leave();
 
+  // In place of any page while the athlete here is locked.
+  screens::SetupView locked_view(Desk& desk);
+  void act_locked(Desk& desk, const screens::SetupIntent& intent);
+
   void open(screens::Setting page);  // device, facts, kit, units, sound, cautions, storage or about
   void open_consent(Desk& desk);  // of the athlete here
   void open_facts(Desk& desk, const std::optional<model::ScopeId>& scope);  // nothing: of somebody new
@@ -31,6 +35,16 @@ class SetupDesk {
     std::vector<bool> days;
     bool gate = false;
     std::string name_refused = {}, born_refused = {}, mass_refused = {};
+  };
+
+  struct KeyDraft {  // half typed
+    std::string name, passphrase, sheet, refused;
+    bool unwrapped = false, recovers = false;
+  };
+
+  struct PinDraft {  // half typed
+    std::string given, own, tablet;
+    std::string given_refused, own_refused, tablet_refused;
   };
 
   struct Consents {  // half said
@@ -49,12 +63,21 @@ class SetupDesk {
   void cautions_page(Desk& desk, screens::SetupView& view);
   void storage_page(Desk& desk, screens::SetupView& view);
   void about_page(Desk& desk, screens::SetupView& view);
+  void keys_page(Desk& desk, screens::SetupView& view);
+  void lock_page(Desk& desk, screens::SetupView& view);
+  void coach_key_parts(Desk& desk, screens::SetupView& view);
+  void new_key_parts(screens::SetupView& view);
 
   void answer(Desk& desk, const screens::SetupAnswer& answer);
   void answer_device(Desk& desk, const screens::SetupAnswer& answer);
   void answer_facts(Desk& desk, const screens::SetupAnswer& answer);
   void answer_consent(Desk& desk, const screens::SetupAnswer& answer);
   void answer_kit(Desk& desk, const screens::SetupAnswer& answer);
+  void answer_keys(Desk& desk, const screens::SetupAnswer& answer);
+  void answer_lock(Desk& desk, const screens::SetupAnswer& answer);
+  void give_pin(Desk& desk, const std::string& said);
+  void make_key(Desk& desk);
+  void hand_out_sheet(Desk& desk);
   void keep_facts(Desk& desk);
   void keep_consent(Desk& desk);
   static std::string consent_line(const model::Athlete& athlete, model::Day today);
@@ -64,6 +87,8 @@ class SetupDesk {
   std::optional<screens::Setting> page_;
   std::optional<Facts> facts_;
   std::optional<Consents> consent_;
+  KeyDraft key_;
+  PinDraft pin_;
   std::string load_, load_refused_;
 };
 

@@ -56,8 +56,10 @@ struct PageDrawing {
   void operator()(const SessionView& view) const { take(draw_session_screen(ui, view)); }
   void operator()(const ExchangeView& view) const {
     std::vector<SetOtherValue> typed;
-    const auto asked = draw_exchange_screen(ui, view, typed);
+    std::vector<ExchangeAnswer> answers;
+    const auto asked = draw_exchange_screen(ui, view, typed, answers);
     take(typed);
+    take(answers);
     take(asked);
   }
   void operator()(const AboutView& view) const { draw_about(ui, view); }

@@ -52,7 +52,7 @@ struct GoTo { Place place = Place::session; };
 struct OpenMore { bool open = true; };        // the sheet of all places: open it, or put it away
 struct MoreHandOver {};                       // its main key
 using Intent = std::variant<GoTo, PressKey, StartIntent, SessionIntent, ExchangeIntent, SetOtherValue, SquadIntent, AskAnswer, LogbookIntent, LogAnswer, SetupIntent, OpenMore,
-                            MoreHandOver>;
+                            MoreHandOver, ExchangeAnswer>;
 
 std::vector<Intent> draw_app_screen(Ui& ui, const AppView& view);
 

@@ -38,12 +38,24 @@ float draw_out(Ui& ui, const ExchangeView& view, float x, float y, float width, 
     intents.push_back(std::move(intent));
   };
   add("as-text", view.as_text_words, Icon::file, HandOverText{});
+  add("open", view.open_words, Icon::off, HandOverOpen{});
   if (view.drop_title.empty()) add("take-in", view.take_in_words, Icon::down, TakeInFile{});
   const RowAnswer row = key_row(ui, keys, x, y, width);
   if (row.pressed) out.push_back(intents[*row.pressed]);
   y += row.height;
+  if (!view.sealed_line.empty()) y += 4 + ui.text("sealed", view.sealed_line, {Step::read, Token::ink}, x, y + 4, width);
   if (!view.last_out.empty()) y += 4 + ui.text("last-out", view.last_out, {Step::read, Token::ink2}, x, y + 4, width);
   return y - start;
+}
+
+// Files that are here, but not taken in before a person has said something.
+float draw_waiting(Ui& ui, const ExchangeView& view, float x, float y, float width, std::vector<ExchangeAnswer>& answers) {
+  if (view.waiting.empty()) return 0;
+  const auto path = ui.in("waiting");
+  std::vector<FormAnswer> given;
+  const float height = draw_form(ui, view.waiting, x, y, width, given);
+  for (FormAnswer& one : given) answers.push_back({one.id, one.choice, std::move(one.text)});
+  return height + kMargin;
 }
 
 // Where files fall on a desktop; the key is there for every other hand.
@@ -275,7 +287,8 @@ float draw_open_ends(Ui& ui, const ExchangeView& view, float x, float y, float w
 
 }  // namespace
 
-std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view, std::vector<SetOtherValue>& typed) {
+std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view, std::vector<SetOtherValue>& typed,
+                                                 std::vector<ExchangeAnswer>& answers) {
   std::vector<ExchangeIntent> out;
   const Box room = ui.room();
   const Box column = reading_column(ui, room);
@@ -291,6 +304,7 @@ std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& vie
     y += ui.text("line", view.line, {Step::say, Token::ink2}, x, y, width) + kSpace;
     y += draw_out(ui, view, x, y, width, out) + kMargin;
   }
+  y += draw_waiting(ui, view, x, y, width, answers);
   y += draw_drop_zone(ui, view, x, y, width, out);
   const float results = draw_results(ui, view, x, y, width);
   y += results + (results > 0 ? kMargin : 0);

@@ -6,6 +6,7 @@
 #include <variant>
 #include <vector>
 
+#include "screens/form.h"
 #include "screens/icons.h"
 
 namespace slipway::screens {
@@ -66,14 +67,23 @@ struct ExchangeView {
   std::vector<WrittenTwice> written_twice = {};
   std::string missing_title = {};
   std::vector<MissingLine> missing = {};
+  std::string sealed_line = {};              // "Sealed for Heron: nobody else can open it."; empty: open
+  std::string open_words = {};               // "Hand over open": for other eyes than the coach's; empty hides
+  std::vector<FormPart> waiting = {};        // files that wait for a passphrase or a yes
 };
 struct HandOverFile {};
 struct HandOverText {};
+struct HandOverOpen {};
 struct TakeInFile {};
 struct UseLine { std::uint32_t contradiction = 0, line = 0; };
 struct UseOtherValue { std::uint32_t contradiction = 0; };
-using ExchangeIntent = std::variant<HandOverFile, HandOverText, TakeInFile, UseLine, UseOtherValue>;
+using ExchangeIntent = std::variant<HandOverFile, HandOverText, TakeInFile, UseLine, UseOtherValue, HandOverOpen>;
 struct SetOtherValue { std::uint32_t contradiction = 0; std::string text = {}; };  // holds text, so it stands apart: the rest copy as bytes
-std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view, std::vector<SetOtherValue>& typed);
+struct ExchangeAnswer {    // to a part of `waiting`
+  std::uint32_t part = 0, choice = 0;
+  std::string text = {};
+};
+std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& view, std::vector<SetOtherValue>& typed,
+                                                 std::vector<ExchangeAnswer>& answers);
 
 }  // namespace slipway::screens

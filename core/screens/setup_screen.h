@@ -21,6 +21,7 @@ enum class Setting : std::uint32_t {
   loads, add_load, add_load_key, preset, bands, equipment,  // kit
   unit, beep, buzz,                             // units; sound and vibration
   leave_demo,                                   // key
+  keys, lock,                                   // rows that open a page
   said,                                         // words and cautions, nothing to answer
 };
 

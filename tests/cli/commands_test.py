@@ -11,7 +11,8 @@ COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show
             ["coach", "withdraw"], ["coach", "tick-in"], ["coach", "consent"], ["coach", "clear"], ["coach", "overrule"],
             ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["plan", "move"], ["plan", "copy"], ["library", "add"],
             ["library", "list"], ["note", "add"], ["note", "list"], ["note", "change"], ["note", "back"], ["keep"], ["bundle", "preview"],
-            ["bundle", "peers"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"], ["check"], ["compute"], ["decide"]]
+            ["bundle", "peers"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"],
+            ["key", "make"], ["key", "show"], ["key", "sheet"], ["key", "recover"], ["key", "squad"], ["key", "leave"], ["check"], ["compute"], ["decide"]]
 FACTS = {"decisions", "pains", "soreness", "checks", "red_flags", "clearances", "sign_offs", "tick_ins", "consents", "body_masses",
          "illnesses", "overrulings", "swaps"}
 FIELD = {"value", "contradiction", "values"}
@@ -122,10 +123,11 @@ def bundles(world):
     logged = [store.json("log", "Otter", "--exercise", "SQ3", "--reps", 8, "--at", f"2026-03-02T18:4{minute}:00+01:00")["entry"] for minute in range(3)]
     store.run("log", "change", logged[1], "--reps", 5)
     answer = store.json("bundle", "make", "--out", world.file("a.slip"))
-    keys(answer, {"file", "bytes", "text", "hash", "athletes", "ops", "sets"}, "bundle make")
+    keys(answer, {"file", "bytes", "text", "hash", "athletes", "ops", "sets", "envelope", "coach"}, "bundle make")
     equal((answer["sets"], answer["bytes"], answer["ops"]), (3, world.file("a.slip").stat().st_size, store.ops()), "made")
     looked = world.run("--json", "bundle", "look", world.file("a.slip")).json
-    keys(looked, {"file", "bytes", "hash", "form", "device", "incarnation", "export_counter", "athletes", "holdings", "sets", "ops", "digests"}, "bundle look")
+    keys(looked, {"file", "bytes", "hash", "form", "device", "incarnation", "export_counter", "athletes", "holdings", "sets", "ops", "digests", "envelope",
+                  "signer"}, "bundle look")
     equal([one["entry"] for one in looked["sets"]], logged, "sets in order")
     equal([one["claimed"] for one in looked["sets"]], [f"2026-03-02T18:4{minute}:00.000+01:00" for minute in range(3)], "claimed times")
     equal([one["reps"]["value"] for one in looked["sets"]], [8, 5, 8], "the change is seen")
@@ -140,7 +142,8 @@ def bundles(world):
     holds(not (world.home / ".local/share").exists(), "look touches no store")
     merged = other.merge(world.file("a.slip"))
     keys(merged, {"files", "refused", "contradictions", "digests"}, "bundle merge")
-    keys(merged["files"][0], {"file", "refused", "hash", "fresh", "known", "fresh_sets", "not_understood", "forks", "missing", "own_past"}, "a merged file")
+    keys(merged["files"][0], {"file", "refused", "hash", "fresh", "known", "fresh_sets", "not_understood", "forks", "missing", "own_past", "envelope",
+                             "sender", "squad"}, "a merged file")
     equal((merged["files"][0]["fresh"], merged["files"][0]["fresh_sets"], merged["digests"]), (store.ops(), 3, store.digests()), "merged")
 
 

@@ -257,6 +257,22 @@ ExchangeView exchange_in_full() {
   view.written_twice = {twice};
   view.missing_title = "What is missing";
   view.missing = {{"Sol", "bundle 14, about Sun 10 Jan."}, {"Łucja Żółkiewska", "nothing since Tue 5 Jan. Two sessions were due."}};
+  view.sealed_line = "What you hand over is sealed for Heron: nobody else can open it.";
+  view.open_words = "Hand over open";
+  screens::FormPart asks;
+  asks.kind = screens::FormKind::caution;
+  asks.id = 10;
+  asks.label = "A file waits for your yes";
+  asks.detail = "week.slip: from an unknown device 3f2a, 14 new entries, 0 already here.";
+  screens::FormPart word;
+  word.kind = screens::FormKind::field;
+  word.id = 1;
+  word.label = "Passphrase";
+  screens::FormPart keys;
+  keys.kind = screens::FormKind::keys;
+  keys.id = 10;
+  keys.choices = {{.label = "Take in", .spoken = "Take in week.slip"}, {.label = "Leave it", .spoken = "Leave week.slip"}};
+  view.waiting = {word, asks, keys};
   return view;
 }
 
