@@ -27,7 +27,7 @@ async function forgetOlder() {
   const names = await caches.keys();
   const older = names.filter((name) => name.startsWith(prefix) && name !== cacheName);
   await Promise.all(older.map((name) => caches.delete(name)));
-  await clients.claim();
+  clients.claim();  // not waited for: a page that is being opened may wait for us meanwhile
 }
 
 // What follows a "?" is for the page itself, not for the server.
