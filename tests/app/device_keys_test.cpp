@@ -235,7 +235,9 @@ TEST_CASE("neither coach's secret nor signing secret is in anything that is hand
   CHECK(!in_store(pair.coach));
   REQUIRE(pair.coach.book().keys().unlock_coach_key(kPassphrase).ok());
   std::string sheet;
-  for (const std::string& line : *pair.coach.book().keys().recovery_lines()) sheet += line;
+  const auto lines = pair.coach.book().keys().recovery_lines();
+  REQUIRE(lines.ok());
+  for (const std::string& line : *lines) sheet += line;
   REQUIRE(pair.coach.book().keys().recover_coach_key(sheet, "Heron", "", true).ok());
   CHECK(in_store(pair.coach));
 }
