@@ -14,7 +14,7 @@ using screens::FormPart;
 namespace {
 
 constexpr std::uint32_t kPassphrase = 1, kOpen = 2, kFirstFile = 10;
-constexpr std::uint32_t kTakeIn = 0, kLeave = 1;  // the keys of a file that waits for a yes
+constexpr std::uint32_t kTakeIn = 0;  // the key that says yes to a file; the one beside it leaves the file alone
 constexpr std::size_t kMost = 64;
 
 bool waits_for_passphrase(const WaitingFiles::File& file) { return file.why.kind == model::ErrorKind::sealed; }
