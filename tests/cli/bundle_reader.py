@@ -171,6 +171,15 @@ def read_bundle(content: bytes):
     return {**manifest, "holdings": read_ranges(sections[RANGES], streams), "file_hash": content[-32:].hex()}, ops
 
 
+def raw_bytes(content: bytes) -> bytes:
+    """Everything that a bundle says, as it is before it is packed: manifest, ranges, and each op with its place."""
+    sections, _, packed = read_sections(without_armour(content))
+    streams = read_manifest(sections[MANIFEST])[1]
+    if not packed:
+        return sections[MANIFEST] + sections[RANGES] + sections[OPS]
+    return sections[MANIFEST] + sections[RANGES] + b"".join(op[0] + op[1] + op[3] for op in read_packed(sections[OPS], streams, number_at))
+
+
 def varint(value: int) -> bytes:
     out = bytearray()
     while value >= 0x80:
