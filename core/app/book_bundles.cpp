@@ -310,7 +310,9 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
                  .envelope = read->envelope};
   for (const sync::Gap& gap : plan->missing) report.missing.push_back(span_text(gap));
 
-  const auto said = peers_said(read->bundle);
+  // Where keys are in use nobody may say for another device what it holds: that would keep entries from it.
+  const bool believed = !keys_.in_use() || !is_stranger(sender) || wish.confirmed;
+  const auto said = believed ? peers_said(read->bundle) : model::Result<std::vector<store::Peer>>(std::vector<store::Peer>());
   if (!said) return said.error();
   const store::ImportLine line{read->file_hash, file_name, model::iso(now()), report.fresh, report.known, report.not_understood, report.forks};
   const auto taken = store_->take_in(rechunked(plan->fresh), line, *said);

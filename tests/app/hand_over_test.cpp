@@ -77,6 +77,21 @@ TEST_CASE("a lost bundle leaves a hole that is named, asked for by the next bund
   CHECK(coach.book().digests().ops == squad.book().digests().ops);
 }
 
+TEST_CASE("where keys are in use a stranger's file that brings nothing new cannot say what a device holds") {
+  for (const bool in_use : {false, true}) {
+    CAPTURE(in_use);
+    Squad squad;
+    SquadDevice other(2);
+    REQUIRE(other.book().take_in("1.slip", *squad.book().make_bundle({})).ok());
+    if (in_use) REQUIRE(squad.book().keys().make_coach_key("Heron", "", false).ok());
+    const auto claims = other.book().make_bundle({});
+    REQUIRE(squad.book().take_in("claims.slip", *claims).ok());
+    CHECK(squad.book().peers()->size() == (in_use ? 0 : 1));
+    REQUIRE(squad.book().take_in("claims.slip", *claims, {.confirmed = true}).ok());
+    CHECK(squad.book().peers()->size() == 1);
+  }
+}
+
 TEST_CASE("a coach's old bundle read late does not take away what is sent") {
   Squad squad;
   SquadDevice coach(2);
