@@ -53,8 +53,14 @@ model::Hash32 chain(const model::Hash32& before, model::ByteView op_bytes) {
 }
 
 bool refs_fit(const Op& op, const model::IncarnationId& home) {
-  return std::all_of(op.fields.begin(), op.fields.end(),
-                     [&](const Field& field) { return field.wire != Wire::refs || read_refs(field, home).has_value(); });
+  for (const Field& field : op.fields) {
+    if (field.wire != Wire::refs) continue;
+    std::size_t at = 0;
+    model::OpKey key;
+    while (at < field.payload.size())
+      if (!get_ref(field.payload, at, home, key)) return false;
+  }
+  return true;
 }
 
 model::Result<std::vector<ChainedOp>> read_chunk(const Chunk& chunk) {

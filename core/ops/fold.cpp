@@ -91,7 +91,7 @@ void create(Record& record, const ChainedOp& op, const Stamp& stamp) {
 }
 
 // What a value says, independent of who wrote it: references are relative to their writer.
-std::pair<Wire, model::Bytes> said(const Written& written) {
+std::pair<Wire, Payload> said(const Written& written) {
   if (written.wire != Wire::refs) return {written.wire, written.payload};
   const auto keys = read_refs(Field{0, written.wire, written.payload}, written.by.key.inc);
   if (!keys) return {written.wire, written.payload};
@@ -120,7 +120,7 @@ std::vector<Written> Register::visible() const {
   });
   if (standing.size() < 2) return standing;
   std::vector<Written> distinct;
-  std::set<std::pair<Wire, model::Bytes>> heard;
+  std::set<std::pair<Wire, Payload>> heard;
   for (Written& written : standing)
     if (heard.insert(said(written)).second) distinct.push_back(std::move(written));
   return distinct;

@@ -43,7 +43,7 @@ struct Stamp {  // who wrote an op and when they claim it was
 struct Written {
   Stamp by;
   Wire wire = Wire::bytes;
-  model::Bytes payload;
+  Payload payload;
   friend bool operator==(const Written&, const Written&) = default;
 };
 

@@ -285,8 +285,7 @@ class StateReader {
       next.by = stamp();
       const model::ByteView wire = take(1);
       if (!broken_) next.wire = static_cast<Wire>(wire[0]);
-      const model::ByteView payload = take(number());
-      next.payload.assign(payload.begin(), payload.end());
+      next.payload = take(number());
       rise(field.values, next.by.key);
       if (!broken_) field.values.emplace_hint(field.values.end(), next.by.key, std::move(next));
     }

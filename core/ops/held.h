@@ -27,7 +27,15 @@ class Held {
   model::Hash32 digest() const;
 
  private:
-  std::map<StreamId, std::map<std::uint64_t, std::vector<model::Hash32>>> streams_;  // hashes sorted
+  // Most streams are one unbroken run, each place once: that part is a plain list.
+  struct Stream {
+    std::vector<model::Hash32> run;                              // of seq 1 …, at each place the smallest
+    std::map<std::uint64_t, std::vector<model::Hash32>> beside;  // sorted: others at those places, and all beyond the run
+    std::uint64_t ops = 0;
+  };
+  static Holding holding_of(const StreamId& id, const Stream& stream);
+
+  std::map<StreamId, Stream> streams_;
   std::uint64_t op_count_ = 0;
 };
 

@@ -68,9 +68,9 @@ bool payload_fits(Wire wire, model::ByteView payload) {
 }
 
 Field varint_field(std::uint32_t tag, Wire wire, std::uint64_t value) {
-  Field field{tag, wire, {}};
-  put_varint(field.payload, value);
-  return field;
+  model::Bytes payload;
+  put_varint(payload, value);
+  return {tag, wire, payload};
 }
 
 std::optional<std::uint64_t> only_varint(const Field& field) {
@@ -178,7 +178,7 @@ model::Result<Op> read_op(model::ByteView bytes) {
     if (length > bytes.size() - at) return damaged("payload", at);
     const model::ByteView payload = bytes.subspan(at, static_cast<std::size_t>(length));
     if (!payload_fits(wire, payload)) return damaged("payload", at);
-    op.fields.push_back({static_cast<std::uint32_t>(tag), wire, {payload.begin(), payload.end()}});
+    op.fields.push_back({static_cast<std::uint32_t>(tag), wire, payload});
     at += payload.size();
   }
   if (at != bytes.size()) return damaged("end", at);
@@ -187,22 +187,19 @@ model::Result<Op> read_op(model::ByteView bytes) {
 
 Field unsigned_field(std::uint32_t tag, std::uint64_t value) { return varint_field(tag, Wire::unsigned_int, value); }
 Field signed_field(std::uint32_t tag, std::int64_t value) { return varint_field(tag, Wire::signed_int, zigzag(value)); }
-Field text_field(std::uint32_t tag, std::string_view value) {
-  const model::ByteView bytes = model::as_bytes(value);
-  return {tag, Wire::text, {bytes.begin(), bytes.end()}};
-}
-Field bytes_field(std::uint32_t tag, model::ByteView value) { return {tag, Wire::bytes, {value.begin(), value.end()}}; }
+Field text_field(std::uint32_t tag, std::string_view value) { return {tag, Wire::text, model::as_bytes(value)}; }
+Field bytes_field(std::uint32_t tag, model::ByteView value) { return {tag, Wire::bytes, value}; }
 
 Field list_field(std::uint32_t tag, const std::vector<std::uint64_t>& values) {
-  Field field{tag, Wire::unsigned_list, {}};
-  for (std::uint64_t value : values) put_varint(field.payload, value);
-  return field;
+  model::Bytes payload;
+  for (std::uint64_t value : values) put_varint(payload, value);
+  return {tag, Wire::unsigned_list, payload};
 }
 
 Field refs_field(std::uint32_t tag, const std::vector<model::OpKey>& keys, const model::IncarnationId& home) {
-  Field field{tag, Wire::refs, {}};
-  for (const model::OpKey& key : keys) put_ref(field.payload, key, home);
-  return field;
+  model::Bytes payload;
+  for (const model::OpKey& key : keys) put_ref(payload, key, home);
+  return {tag, Wire::refs, payload};
 }
 
 std::optional<std::uint64_t> read_unsigned(const Field& field) {

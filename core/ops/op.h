@@ -21,6 +21,7 @@
 #include "model/bytes.h"
 #include "model/ids.h"
 #include "model/result.h"
+#include "ops/payload.h"
 
 namespace slipway::ops {
 
@@ -41,7 +42,7 @@ enum class Wire : std::uint8_t {
 struct Field {
   std::uint32_t tag = 0;
   Wire wire = Wire::bytes;
-  model::Bytes payload;
+  Payload payload;
 
   friend bool operator==(const Field&, const Field&) = default;
 };

@@ -257,7 +257,7 @@ TEST_CASE("fields of a newer version are kept like any other") {
 
 TEST_CASE("a known field in a foreign wire is kept, and simply not read") {
   Device a = device('a');
-  const auto set = a.write(kind::set, {ops::text_field(set_tag::reps, "eight"), ops::Field{set_tag::rir, static_cast<ops::Wire>(77), {1, 2}}});
+  const auto set = a.write(kind::set, {ops::text_field(set_tag::reps, "eight"), ops::Field{set_tag::rir, static_cast<ops::Wire>(77), model::Bytes{1, 2}}});
   const auto& fields = a.fold().find(set)->fields;
   CHECK(fields.at(set_tag::reps).visible().size() == 1);
   CHECK(fields.at(set_tag::rir).visible().front().wire == static_cast<ops::Wire>(77));

@@ -157,7 +157,7 @@ TEST_CASE("limits hold exactly, and a length no memory could hold is refused at 
 
   ops::Op longest{1, ops::kind::set, {ops::bytes_field(30, Bytes(ops::kMaxFieldBytes))}};
   CHECK(verdict(ops::write_op(longest)) == "read");
-  longest.fields[0].payload.push_back(0);
+  longest.fields[0].payload = Bytes(ops::kMaxFieldBytes + 1);
   CHECK(verdict(ops::write_op(longest)) == "too large field 16385");
 
   ops::Op fullest{1, ops::kind::set, {}};
