@@ -190,6 +190,13 @@ model::Result<std::vector<ops::Chunk>> SqliteStore::chunks(const model::ScopeId&
   return read_chunks(all.bind(scope.view()));
 }
 
+model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_from(const ops::StreamId& stream, std::uint64_t first_seq) {
+  // A row holds at most kMaxChunkOps ops: none that begins earlier reaches up to here.
+  const auto reach = static_cast<std::int64_t>(first_seq) - static_cast<std::int64_t>(ops::kMaxChunkOps);
+  Statement some(database_, sql({kColumns, "WHERE scope=? AND inc=? AND first_seq>? AND last_seq>=? ORDER BY first_seq,before_hash,after_hash"}));
+  return read_chunks(some.bind(stream.scope.view()).bind(stream.inc.view()).bind(reach).bind(static_cast<std::int64_t>(first_seq)));
+}
+
 // Those that folding may still add to: full ones are left in peace, and their bytes unread.
 model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_with_room(const model::ScopeId& scope) {
   Statement some(database_, sql({kColumns, kOfScope, "AND last_seq-first_seq+1<? AND length(bytes)<? ", kInOrder}));

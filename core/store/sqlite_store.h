@@ -28,6 +28,7 @@ class SqliteStore : public Store {
   model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers) override;
   model::Result<std::vector<model::ScopeId>> scopes() override;
   model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) override;
+  model::Result<std::vector<ops::Chunk>> chunks_from(const ops::StreamId& stream, std::uint64_t first_seq) override;
   model::Result<std::uint64_t> fold_chunks(const model::ScopeId& scope) override;
   model::Result<std::optional<Derived>> derived(const model::ScopeId& scope) override;
   model::Result<model::Done> save_derived(const model::ScopeId& scope, const Derived& derived) override;

@@ -130,6 +130,10 @@ class Store {
   virtual model::Result<std::vector<model::ScopeId>> scopes() = 0;
   virtual model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) = 0;  // by stream, then first_seq
 
+  // Those of one stream that hold ops from `first_seq` on (and maybe a few before): what a peer lacks, whatever
+  // else the store holds.
+  virtual model::Result<std::vector<ops::Chunk>> chunks_from(const ops::StreamId& stream, std::uint64_t first_seq) = 0;
+
   // Folds small chunks of a scope together (read, verify, write, compare head, one
   // transaction); answers how many rows were saved. Ops and digests stay the same.
   virtual model::Result<std::uint64_t> fold_chunks(const model::ScopeId& scope) = 0;
