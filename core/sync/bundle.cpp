@@ -30,26 +30,28 @@ std::vector<StreamId> streams_of(const ops::Holdings& holdings, const CarriedOps
   return streams;
 }
 
-// Everything but the chunks is taken from `bundle`, the ops from `carried`.
-FramePlan plan_frame(const Bundle& bundle, const CarriedOps& carried, std::uint64_t codec) {
+// Everything but the chunks is taken from `bundle`, the ops from `carried`. `with_raw`: the canonical form of a packed
+// section is at hand too, for a signature is over that.
+FramePlan plan_frame(const Bundle& bundle, const CarriedOps& carried, std::uint64_t codec, bool with_raw) {
   const std::vector<StreamId> streams = streams_of(bundle.holdings, carried);
   FramePlan plan;
   ops::put_varint(plan.header, carried.ops.size());
   plan.sections.push_back({section::manifest, write_manifest(bundle, streams)});
   plan.sections.push_back({section::ranges, write_ranges(bundle.holdings, streams, carried)});
-  plan.sections.push_back({section::ops, write_ops(carried.chunks, streams)});
-  if (codec == kStoredPlain) return plan;
+  plan.sections.push_back({section::ops, {}, codec});
   FramePlan::Section& entries = plan.sections.back();
-  entries.codec = codec;
-  entries.packed = pack_ops(carried, streams);
+  if (codec == kStoredPlain || with_raw) entries.raw = write_ops(carried.chunks, streams);
+  if (codec != kStoredPlain) {
+    entries.packed = pack_ops(carried, streams);
+    entries.raw_length = length_of_ops(carried.chunks, streams);
+  }
   return plan;
 }
 
 // What the door would refuse is stored plain, and what would not gain.
-void choose_codec(FramePlan& plan) {
-  FramePlan::Section& entries = plan.sections.back();
-  if (entries.packed.size() >= entries.raw.size() || unpacks_too_far(entries.packed.size(), entries.raw.size()))
-    entries.codec = kStoredPlain;
+bool worth_packing(const FramePlan& plan) {
+  const FramePlan::Section& entries = plan.sections.back();
+  return entries.packed.size() < entries.raw_length && !unpacks_too_far(entries.packed.size(), entries.raw_length);
 }
 
 model::Result<CarriedOps> proven_ops(const std::vector<ops::Chunk>& chunks) {
@@ -101,8 +103,8 @@ model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits
     if (!std::binary_search(around.scopes.begin(), around.scopes.end(), stream.scope))
       // A scope that is not listed must never leave, whoever forgot to leave it out.
       return model::error(model::ErrorKind::invalid, "bundle.scope", {stream.scope.hex()});
-  FramePlan plan = plan_frame(around, *carried, packing == Packing::packed ? kPackedOps : kStoredPlain);
-  choose_codec(plan);
+  FramePlan plan = plan_frame(around, *carried, packing == Packing::packed ? kPackedOps : kStoredPlain, signing != nullptr);
+  if (packing == Packing::packed && !worth_packing(plan)) plan = plan_frame(around, *carried, kStoredPlain, signing != nullptr);
   if (signing != nullptr) add_signature(plan, write_signature(signing->key, signing->envelope, plan.sections));
   model::Bytes file = write_frame(plan);
   if (file.size() > limits.file_bytes) return too_large_to_write(limits.file_bytes);
@@ -137,8 +139,9 @@ std::uint64_t first_difference(model::ByteView a, model::ByteView b) {
 model::Result<model::Done> check_canonical(model::ByteView file, const Frame& frame, FramePlan again, const Door& door) {
   for (const FramePlan::Section& section : again.sections) {
     const Frame::Section& found = *frame.find(section.type);
-    const model::Bytes& stored = section.codec == kStoredPlain ? section.raw : section.packed;
-    if (!model::equal(found.stored, stored) || found.raw_length != section.raw.size())
+    const bool plain = section.codec == kStoredPlain;
+    const model::Bytes& stored = plain ? section.raw : section.packed;
+    if (!model::equal(found.stored, stored) || found.raw_length != (plain ? stored.size() : section.raw_length))
       return door.damaged("bundle.not_canonical", section_name(section.type), found.at + first_difference(found.stored, stored));
   }
   if (frame.minor > kMinor) return model::Done{};  // the frame may hold what we do not know
@@ -196,7 +199,8 @@ model::Result<ReadBundle> read_open(model::ByteView file, const Frame& frame, co
   auto holdings = read_ranges(ranges->raw, ranges->at, door, *streams, again);
   if (!holdings) return holdings.error();
   read.bundle.holdings = *std::move(holdings);
-  FramePlan as_written = plan_frame(read.bundle, again, read.packing == Packing::packed ? kPackedOps : kStoredPlain);
+  FramePlan as_written = plan_frame(read.bundle, again, read.packing == Packing::packed ? kPackedOps : kStoredPlain,
+                                    frame.find(section::signature) != nullptr);
   if (const auto who = check_signature(frame, as_written, outside, door, read); !who) return who.error();
   if (const auto same = check_canonical(file, frame, std::move(as_written), door); !same) return same.error();
   read.bundle.chunks = std::move(again.chunks);

@@ -119,6 +119,9 @@ struct Taking {
 // possible): a forged or broken bundle, the store stays as it is.
 model::Result<Taking> plan_taking(const ReadBundle& bundle, const ops::Held& held, const model::IncarnationId& own,
                                   const std::string& file_name);
+// The same where the bundle is needed no more: its ops move into the answer.
+model::Result<Taking> plan_taking(ReadBundle&& bundle, const ops::Held& held, const model::IncarnationId& own,
+                                  const std::string& file_name);
 
 // What a peer said in a bundle that it holds of one scope. Only a bundle received from a peer may shrink what it
 // is sent: having handed a file out proves nothing (sync-and-storage 4).

@@ -41,7 +41,19 @@ std::vector<std::size_t> sorted_once(const std::vector<ChainedOp>& all) {
 
 using Run = std::vector<std::size_t>;  // places of ops that follow one another
 
+// Most of all files: one writer's log, in order.
+bool all_one_run(const std::vector<ChainedOp>& all) {
+  for (std::size_t i = 1; i < all.size(); ++i)
+    if (all[i].seq != all[i - 1].seq + 1 || !(all[i].before == all[i - 1].hash) || !(all[i].stream == all[0].stream)) return false;
+  return !all.empty();
+}
+
 std::vector<Run> unbroken_runs(const std::vector<ChainedOp>& all) {
+  if (all_one_run(all)) {
+    Run whole(all.size());
+    for (std::size_t i = 0; i < whole.size(); ++i) whole[i] = i;
+    return {std::move(whole)};
+  }
   const std::vector<std::size_t> order = sorted_once(all);
   constexpr std::size_t kNone = static_cast<std::size_t>(-1);
   std::vector<std::size_t> next(order.size(), kNone);
@@ -127,6 +139,19 @@ model::Bytes write_ops(const std::vector<Chunk>& chunks, const std::vector<Strea
     model::append(out, model::shorten(chunk.after).view());
   }
   return out;
+}
+
+std::uint64_t length_of_ops(const std::vector<Chunk>& chunks, const std::vector<StreamId>& streams) {
+  std::vector<Chunk> heads;  // all but the bytes of the ops
+  std::uint64_t length = 0;
+  for (const Chunk& chunk : chunks) {
+    const std::uint64_t bytes = chunk.bytes.size();
+    model::Bytes number;
+    ops::put_varint(number, bytes);
+    length += bytes + number.size() - 1;  // an empty one has one byte to say so
+    heads.push_back({chunk.stream, chunk.first_seq, chunk.last_seq, chunk.before, chunk.after, {}});
+  }
+  return length + write_ops(heads, streams).size();
 }
 
 namespace {

@@ -35,6 +35,7 @@ struct CarriedOps {
 CarriedOps carry(std::vector<ops::ChainedOp> ops);
 
 model::Bytes write_ops(const std::vector<ops::Chunk>& chunks, const std::vector<ops::StreamId>& streams);
+std::uint64_t length_of_ops(const std::vector<ops::Chunk>& chunks, const std::vector<ops::StreamId>& streams);  // of write_ops
 
 // `at` is the section's offset in the file, for errors. Every chunk comes out proven.
 model::Result<CarriedOps> read_ops(model::ByteView section, std::uint64_t at, const std::vector<ops::StreamId>& streams,

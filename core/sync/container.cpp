@@ -79,7 +79,8 @@ model::Bytes write_frame(const FramePlan& plan) {
   std::uint64_t content = plan.header.size();
   for (const FramePlan::Section& section : plan.sections) {
     const model::Bytes& stored = stored_of(section);
-    for (const std::uint64_t number : {section.type, section.codec, std::uint64_t{stored.size()}, std::uint64_t{section.raw.size()}})
+    const std::uint64_t raw = section.codec == kStoredPlain ? stored.size() : section.raw_length;
+    for (const std::uint64_t number : {section.type, section.codec, std::uint64_t{stored.size()}, raw})
       ops::put_varint(table, number);
     model::append(table, check_of(stored).view());
     content += stored.size();

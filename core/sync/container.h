@@ -48,9 +48,10 @@ constexpr bool unpacks_too_far(std::uint64_t stored, std::uint64_t raw) {
 struct FramePlan {  // what to write
   struct Section {
     std::uint64_t type = 0;
-    model::Bytes raw;  // the canonical form, whatever is stored
+    model::Bytes raw;  // what is stored with codec 0
     std::uint64_t codec = kStoredPlain;
-    model::Bytes packed = {};  // what is stored, where the codec is another
+    model::Bytes packed = {};       // with another, and how long its canonical form is
+    std::uint64_t raw_length = 0;
   };
   std::uint64_t major = kMajor, minor = kMinor, min_reader = kMinReader;
   std::uint64_t flags = 0;

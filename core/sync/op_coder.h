@@ -64,28 +64,23 @@ class OpCoder {
     rest_ = 0;
     time_ = 0;
     std::size_t at = 0;  // fields of the op and of the shape stand in the same order, but for the nonce
-    std::vector<const ops::Field*> given(shape.fields.size());
+    given_.assign(shape.fields.size(), nullptr);
     if (op)
       for (const ops::Field& field : op->fields)
-        if (!(opened && field.tag == ops::tag::nonce)) given[at++] = &field;
-    model::Bytes rest, time;  // what the others are foretold by comes first
-    for (std::size_t i = 0; i < shape.fields.size(); ++i)
-      if (is_rest(shape, i)) code_rest(shape.fields[i], given[i], rest);
-    for (std::size_t i = 0; i < shape.fields.size(); ++i)
-      if (is_time(shape.fields[i])) code_time(shape, given[i], time);
+        if (!(opened && field.tag == ops::tag::nonce)) given_[at++] = &field;
+    rest_payload_.clear();  // what the others are foretold by comes first
+    time_payload_.clear();
+    if (shape.rest_at < shape.fields.size()) code_rest(shape.fields[shape.rest_at], given_[shape.rest_at], rest_payload_);
+    if (shape.time_at < shape.fields.size()) code_time(shape, given_[shape.time_at], time_payload_);
     bool nonce_due = opened;
     for (std::size_t i = 0; i < shape.fields.size(); ++i) {
       const FieldShape& field = shape.fields[i];
       payload_.clear();
-      if (is_rest(shape, i))
-        payload_ = rest;
-      else if (is_time(field))
-        payload_ = time;
-      else
-        code_field(shape, field, given[i]);
+      const bool coded = i == shape.rest_at || i == shape.time_at;
+      if (!coded) code_field(shape, field, given_[i]);
       if constexpr (Coder::kReading) {
         if (nonce_due && field.tag > ops::tag::nonce) put_nonce(out, nonce, nonce_due);
-        put_field(out, field.tag, field.wire, payload_);
+        put_field(out, field.tag, field.wire, i == shape.rest_at ? rest_payload_ : i == shape.time_at ? time_payload_ : payload_);
         if (out.size() > ops::kMaxOpBytes) return;
       }
     }
@@ -98,6 +93,7 @@ class OpCoder {
 
  private:
   static constexpr unsigned kNewShape = 63;
+  static constexpr std::size_t kMany = ~std::size_t{0};
   // What a file can make us remember: more kinds and columns than the registry will have, then they share.
   static constexpr std::size_t kMostColumns = 1024, kMostKinds = 64, kMostIncs = 4096;
   static constexpr std::int64_t kMinuteMs = 60'000, kDayMs = 86'400'000;
@@ -145,8 +141,9 @@ class OpCoder {
   struct Shape {
     std::uint32_t kind = 0;
     std::vector<FieldShape> fields;
-    Chance opens;  // holds a nonce
-    Chance stays;  // the next op has the same
+    std::size_t rest_at = kMany, time_at = kMany;  // places of what foretells others, if it has them
+    Chance opens;                                  // holds a nonce
+    Chance stays;                                  // the next op has the same
     std::unique_ptr<Symbol<6>> next;
   };
   struct Known {
@@ -225,6 +222,8 @@ class OpCoder {
         wire = told;
       const auto tag = static_cast<std::uint32_t>(next + gap);
       shape.fields.push_back({tag, static_cast<ops::Wire>(wire), &column(shape.kind, tag, static_cast<ops::Wire>(wire))});
+      if (is_rest(shape, shape.fields.size() - 1)) shape.rest_at = shape.fields.size() - 1;
+      if (is_time(shape.fields.back())) shape.time_at = shape.fields.size() - 1;
       next = std::uint64_t{tag} + 1;
       ++at;
     }
@@ -377,8 +376,11 @@ class OpCoder {
   void code_list(Column& column, const ops::Field* given) {
     if (!column.list) column.list = std::make_unique<List>();
     List& list = *column.list;
-    std::vector<std::uint64_t> values;
-    if (given) values = *ops::read_list(*given);
+    std::vector<std::uint64_t>& values = values_;
+    values.clear();
+    std::uint64_t value_read = 0;
+    if (given)
+      for (std::size_t at = 0; ops::get_varint(given->payload, at, value_read);) values.push_back(value_read);
     std::uint64_t count = values.size();
     list.count.code(coder_, count);
     if constexpr (Coder::kReading) values.resize(static_cast<std::size_t>(std::min<std::uint64_t>(count, ops::kMaxFieldBytes + 1)));
@@ -415,13 +417,15 @@ class OpCoder {
   void code_refs(Column& column, const ops::Field* given) {
     if (!column.refs) column.refs = std::make_unique<Refs>();
     Refs& refs = *column.refs;
-    std::vector<model::OpKey> keys;
-    if (given) keys = *ops::read_refs(*given, home());
-    std::uint64_t count = keys.size();
+    std::uint64_t count = 0;
+    model::OpKey key;
+    if (given)
+      for (std::size_t at = 0; ops::get_ref(given->payload, at, home(), key);) ++count;
     refs.count.code(coder_, count);
+    std::size_t at = 0;
     for (std::uint64_t i = 0; i < count; ++i) {
-      model::OpKey key;
-      if (given) key = keys[static_cast<std::size_t>(i)];
+      key = {};
+      if (given) ops::get_ref(given->payload, at, home(), key);
       code_ref(refs, i, key);
       refs_in_op_.push_back(key);
       refs.last = key;
@@ -561,7 +565,9 @@ class OpCoder {
   std::int64_t time_ = 0, rest_ = 0;
   unsigned key_ = Words::kNone;
   std::vector<model::OpKey> refs_in_op_;
-  model::Bytes payload_;
+  std::vector<const ops::Field*> given_;
+  std::vector<std::uint64_t> values_;
+  model::Bytes payload_, rest_payload_, time_payload_;
 };
 
 }  // namespace slipway::sync

@@ -22,8 +22,8 @@ class After {
   After(const ReadBundle& read, const ops::Held& held) : held_(held) {
     in_bundle_.reserve(read.ops.size());
     for (const ChainedOp& op : read.ops) in_bundle_.push_back(&op);
-    std::sort(in_bundle_.begin(), in_bundle_.end(),
-              [](const ChainedOp* a, const ChainedOp* b) { return place_of(*a) < place_of(*b); });
+    const auto earlier = [](const ChainedOp* a, const ChainedOp* b) { return place_of(*a) < place_of(*b); };
+    if (!std::is_sorted(in_bundle_.begin(), in_bundle_.end(), earlier)) std::sort(in_bundle_.begin(), in_bundle_.end(), earlier);
     for (const model::ScopeId& scope : read.bundle.scopes)
       for (const auto& [stream, holding] : held.holdings(scope)) ranges_[stream] = holding.ranges;
     for (const ops::Chunk& chunk : read.bundle.chunks) ranges_[chunk.stream].add(chunk.first_seq, chunk.last_seq);
@@ -66,8 +66,8 @@ class Planner {
       : read_(read), held_(held), own_(own), after_(read, held) {}
 
   model::Result<Taking> plan(const Door& door) {
-    for (const ChainedOp& op : read_.ops) take(op);
-    for (const ChainedOp& op : taking_.fresh) look_for_branches(op);
+    for (std::size_t i = 0; i < read_.ops.size(); ++i) take(i);
+    for (const std::size_t fresh : fresh_) look_for_branches(read_.ops[fresh]);
     for (const auto& [stream, holding] : read_.bundle.holdings) look_at_head(stream, holding);
     name_gaps();
     if (const auto sane = check_counters(door); !sane) return sane.error();
@@ -75,8 +75,11 @@ class Planner {
     return std::move(taking_);
   }
 
+  const std::vector<std::size_t>& fresh() const { return fresh_; }  // places in the bundle's ops
+
  private:
-  void take(const ChainedOp& op) {
+  void take(std::size_t place) {
+    const ChainedOp& op = read_.ops[place];
     if (held_.contains(op.stream, op.seq, op.hash)) {
       ++taking_.known;
       return;
@@ -85,7 +88,7 @@ class Planner {
     streams_.insert(op.stream);
     if (op.stream.inc == own_) taking_.own_past = true;
     if (!ops::find_kind(op.op.kind)) ++taking_.not_understood;
-    taking_.fresh.push_back(op);
+    fresh_.push_back(place);
   }
 
   void look_for_branches(const ChainedOp& op) {
@@ -130,9 +133,9 @@ class Planner {
   // and one (sync-and-storage 2). A tripwire: the announced part is the sender's own word.
   model::Result<model::Done> check_counters(const Door& door) {
     std::map<model::ScopeId, std::uint64_t> highest_lam;
-    for (const auto& [scope, fresh] : fresh_in_scope_)
-      highest_lam[scope] = held_.op_count(scope) + fresh + missing_in_scope_[scope] + 1;
-    for (const ChainedOp& op : taking_.fresh) {
+    for (const auto& [scope, fresh] : fresh_in_scope_) highest_lam[scope] = held_.op_count(scope) + fresh + missing_in_scope_[scope] + 1;
+    for (const std::size_t fresh : fresh_) {
+      const ChainedOp& op = read_.ops[fresh];
       const std::uint64_t highest = highest_lam[op.stream.scope];
       if (op.op.lam > highest)
         return model::error(model::ErrorKind::damaged, "bundle.lam",
@@ -147,6 +150,7 @@ class Planner {
   const model::IncarnationId& own_;
   After after_;
   Taking taking_;
+  std::vector<std::size_t> fresh_;
   std::set<StreamId> streams_, forks_;
   std::map<StreamId, Ranges> announced_, missing_branches_;
   std::map<model::ScopeId, std::uint64_t> missing_in_scope_, fresh_in_scope_;
@@ -156,7 +160,24 @@ class Planner {
 
 model::Result<Taking> plan_taking(const ReadBundle& bundle, const ops::Held& held, const model::IncarnationId& own,
                                   const std::string& file_name) {
-  return or_no_memory<Taking>([&] { return Planner(bundle, held, own).plan(Door{file_name}); });
+  return or_no_memory<Taking>([&] {
+    Planner planner(bundle, held, own);
+    auto taking = planner.plan(Door{file_name});
+    if (taking)
+      for (const std::size_t fresh : planner.fresh()) taking->fresh.push_back(bundle.ops[fresh]);
+    return taking;
+  });
+}
+
+model::Result<Taking> plan_taking(ReadBundle&& bundle, const ops::Held& held, const model::IncarnationId& own,
+                                  const std::string& file_name) {
+  return or_no_memory<Taking>([&] {
+    Planner planner(bundle, held, own);
+    auto taking = planner.plan(Door{file_name});
+    if (taking)
+      for (const std::size_t fresh : planner.fresh()) taking->fresh.push_back(std::move(bundle.ops[fresh]));
+    return taking;
+  });
 }
 
 }  // namespace slipway::sync

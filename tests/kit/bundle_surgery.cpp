@@ -123,7 +123,7 @@ sync::FramePlan taken_apart(model::ByteView file) {
     if (section.codec == sync::kStoredPlain) continue;
     part.codec = section.codec;
     part.packed.assign(section.stored.begin(), section.stored.end());
-    part.raw.resize(static_cast<std::size_t>(section.raw_length));  // only its length is written
+    part.raw_length = section.raw_length;
   }
   return plan;
 }
