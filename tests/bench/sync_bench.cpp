@@ -58,8 +58,8 @@ void sure(bool fine, const char* what) {
 
 // bar NUMBER NAME: FIGURE UNIT; RATIO of the bar.
 void bar(const char* number, const char* name, double figure, double limit, const char* unit) {
-  std::printf("bar %-4s %-44s %12.3f %-6s bar %12.3f  %s %.2f of it\n", number, name, figure, unit, limit, figure <= limit ? "met," : "NOT MET,",
-              figure / limit);
+  std::printf("bar %-4s %-44s %12.3f %-6s bar %12.3f  %s %.2f of it\n", number, name, figure, unit, limit,
+              figure <= limit ? "met," : "NOT MET,", figure / limit);
 }
 
 std::size_t bytes_in(const kit::PlainFiles& files) {
@@ -80,8 +80,12 @@ struct Made {
 };
 
 sync::Bundle bundle_of(const ops::StreamId& by, const std::vector<ops::ChainedOp>& ops, const ops::Held& held) {
-  return {.device = model::DeviceId::from(by.inc.view()), .created_by = by.inc, .export_counter = 1, .scopes = {by.scope},
-          .holdings = held.holdings(), .chunks = ops::make_chunks(ops)};
+  return {.device = model::DeviceId::from(by.inc.view()),
+          .created_by = by.inc,
+          .export_counter = 1,
+          .scopes = {by.scope},
+          .holdings = held.holdings(),
+          .chunks = ops::make_chunks(ops)};
 }
 
 Made make(std::uint64_t athletes) {
@@ -119,8 +123,9 @@ class Rows {
  public:
   explicit Rows(host::Files& files) : random_(1), database_(files, random_, "rows.db") {
     sure(database_.open());
-    sure(database_.execute("CREATE TABLE IF NOT EXISTS sets(id INTEGER PRIMARY KEY, athlete INT, session INT, week INT, exercise INT, number INT,"
-                           " reps INT, load INT, rir INT, rest INT, note TEXT, done_at INT, changed_at INT)"),
+    sure(database_.execute(
+             "CREATE TABLE IF NOT EXISTS sets(id INTEGER PRIMARY KEY, athlete INT, session INT, week INT, exercise INT, number INT,"
+             " reps INT, load INT, rir INT, rest INT, note TEXT, done_at INT, changed_at INT)"),
          "no table");
     sure(database_.execute("CREATE INDEX IF NOT EXISTS by_what ON sets(athlete, exercise, week)"), "no index");
   }
@@ -128,7 +133,8 @@ class Rows {
   void merge(const std::vector<const kit::ClubAthlete*>& athletes) {
     sure(database_.execute("BEGIN"), "begin");
     sqlite3_stmt* put = prepare(
-        "INSERT INTO sets VALUES(?,?,?,?,?,?,?,?,?,?,?,?,?) ON CONFLICT(id) DO UPDATE SET reps=excluded.reps, load=excluded.load, rir=excluded.rir,"
+        "INSERT INTO sets VALUES(?,?,?,?,?,?,?,?,?,?,?,?,?) ON CONFLICT(id) DO UPDATE SET reps=excluded.reps, load=excluded.load, "
+        "rir=excluded.rir,"
         " changed_at=excluded.changed_at WHERE excluded.changed_at>changed_at");
     sqlite3_stmt* drop = prepare("DELETE FROM sets WHERE id=?");
     for (const kit::ClubAthlete* athlete : athletes) {
@@ -154,9 +160,11 @@ class Rows {
   }
 
   kit::ClubAnswer query() {
-    sqlite3_stmt* all = prepare("SELECT count(*), sum(g), sum(b) FROM (SELECT sum(reps*load) g, max(load*(30+reps)) b FROM sets GROUP BY athlete, exercise, week)");
+    sqlite3_stmt* all = prepare(
+        "SELECT count(*), sum(g), sum(b) FROM (SELECT sum(reps*load) g, max(load*(30+reps)) b FROM sets GROUP BY athlete, exercise, week)");
     sure(sqlite3_step(all) == SQLITE_ROW, "no answer");
-    const kit::ClubAnswer answer{static_cast<std::uint64_t>(sqlite3_column_int64(all, 0)), static_cast<std::uint64_t>(sqlite3_column_int64(all, 1)),
+    const kit::ClubAnswer answer{static_cast<std::uint64_t>(sqlite3_column_int64(all, 0)),
+                                 static_cast<std::uint64_t>(sqlite3_column_int64(all, 1)),
                                  static_cast<std::uint64_t>(sqlite3_column_int64(all, 2))};
     sqlite3_finalize(all);
     return answer;
@@ -175,7 +183,8 @@ class Rows {
   static void upsert(sqlite3_stmt* put, const kit::ClubAthlete& athlete, const kit::ClubSet& set, std::int64_t changed_ms) {
     const kit::ClubSession& session = athlete.sessions[set.session];
     int at = 0;
-    for (const std::uint64_t value : {set.record, athlete.number, session.id, session.week, set.exercise, set.number, set.reps, set.load_g, set.rir, set.rest_s})
+    for (const std::uint64_t value :
+         {set.record, athlete.number, session.id, session.week, set.exercise, set.number, set.reps, set.load_g, set.rir, set.rest_s})
       sqlite3_bind_int64(put, ++at, static_cast<sqlite3_int64>(value));
     if (set.note.empty())
       sqlite3_bind_null(put, ++at);
@@ -199,19 +208,13 @@ class Ours {
   // One file, all or nothing, as the app takes it in.
   void take(model::ByteView file) {
     sync::ReadBundle read = sure(sync::read_bundle(file, "club.slip"));
-    ops::Held held = held_of(read.bundle.scopes.front());
-    const sync::Taking taking = sure(sync::plan_taking(read, held, store_->opening().inc, "club.slip"));
+    const model::Hash32 file_hash = read.file_hash;
+    const sync::Taking taking = sure(sync::plan_taking(std::move(read), held_, store_->opening().inc, "club.slip"));
     store::ImportLine line;
-    line.bundle_hash = read.file_hash;
+    line.bundle_hash = file_hash;
     line.fresh = taking.fresh.size();
     sure(store_->take_in(ops::make_chunks(taking.fresh), line));
-  }
-
-  ops::Held held_of(const model::ScopeId& scope) {
-    ops::Held held;
-    for (const ops::Chunk& chunk : sure(store_->chunks(scope)))
-      for (const ops::ChainedOp& op : sure(ops::read_chunk(chunk))) held.add(op);
-    return held;
+    for (const ops::ChainedOp& op : taking.fresh) held_.add(op);
   }
 
   ops::Fold fold_of(const model::ScopeId& scope) {
@@ -224,27 +227,41 @@ class Ours {
   std::uint64_t read_all() {
     std::uint64_t ops = 0;
     for (const model::ScopeId& scope : sure(store_->scopes()))
-      for (const ops::Chunk& chunk : sure(store_->chunks(scope))) ops += sure(ops::read_chunk(chunk)).size();
+      for (const ops::Chunk& chunk : sure(store_->chunks(scope)))
+        for (const ops::ChainedOp& op : sure(ops::read_chunk(chunk))) {
+          held_.add(op);
+          ++ops;
+        }
     return ops;
   }
 
   // What one device wrote from a place on; all of it from 1.
   model::Bytes export_from(const model::ScopeId& scope, const model::IncarnationId& inc, std::uint64_t first_seq) {
-    std::vector<ops::ChainedOp> wanted;
-    ops::Held held;
-    for (const ops::Chunk& chunk : sure(store_->chunks(scope)))
-      for (const ops::ChainedOp& op : sure(ops::read_chunk(chunk))) {
-        held.add(op);
-        if (op.stream.inc == inc && op.seq >= first_seq) wanted.push_back(op);
-      }
-    return sure(sync::write_bundle(bundle_of({scope, inc}, wanted, held)));
+    const ops::StreamId stream{scope, inc};
+    sync::Bundle bundle{.device = model::DeviceId::from(inc.view()),
+                        .created_by = inc,
+                        .export_counter = 1,
+                        .scopes = {scope},
+                        .holdings = held_.holdings(scope),
+                        .chunks = sure(store_->chunks_from(stream, first_seq))};
+    if (first_seq > 1) bundle.chunks = without_before(bundle.chunks, first_seq);
+    return sure(sync::write_bundle(bundle));
   }
 
   std::vector<model::ScopeId> scopes() { return sure(store_->scopes()); }
 
  private:
+  static std::vector<ops::Chunk> without_before(const std::vector<ops::Chunk>& chunks, std::uint64_t first_seq) {
+    std::vector<ops::ChainedOp> wanted;
+    for (const ops::Chunk& chunk : chunks)
+      for (ops::ChainedOp& op : sure(ops::read_chunk(chunk)))
+        if (op.seq >= first_seq) wanted.push_back(std::move(op));
+    return ops::make_chunks(wanted);
+  }
+
   kit::FixedRandom random_;
   std::unique_ptr<store::Store> store_;
+  ops::Held held_;  // in memory, as the book has it
 };
 
 // The newest value of each field, as the check of the club wants it (the app shows both).
@@ -256,7 +273,8 @@ std::uint64_t newest(const ops::Record& record, std::uint32_t tag, bool grams) {
   const ops::Field field{tag, found->wire, found->payload};
   if (!grams) return *ops::read_unsigned(field);
   const std::vector<std::uint64_t> load = *ops::read_list(field);
-  return static_cast<std::uint64_t>(model::grams({ops::unzigzag(load[0]), static_cast<std::uint8_t>(load[1]), static_cast<model::Unit>(load[2])}));
+  return static_cast<std::uint64_t>(
+      model::grams({ops::unzigzag(load[0]), static_cast<std::uint8_t>(load[1]), static_cast<model::Unit>(load[2])}));
 }
 
 void query_fold(const ops::Fold& fold, kit::ClubAnswer& answer) {
@@ -266,16 +284,39 @@ void query_fold(const ops::Fold& fold, kit::ClubAnswer& answer) {
     if (record.kind != ops::kind::set || record.taken_back()) continue;
     const ops::Field session{ops::set_tag::session, ops::Wire::refs, record.fields.at(ops::set_tag::session).visible().front().payload};
     const ops::Record* of = fold.find(ops::read_refs(session, record.created->key.inc)->front());
-    const ops::Field day{ops::session_tag::training_day, ops::Wire::signed_int, of->fields.at(ops::session_tag::training_day).visible().front().payload};
+    const ops::Field day{ops::session_tag::training_day, ops::Wire::signed_int,
+                         of->fields.at(ops::session_tag::training_day).visible().front().payload};
     const std::uint64_t reps = newest(record, ops::set_tag::reps, false), load = newest(record, ops::set_tag::load, true);
     const auto week = (*ops::read_signed(day) - kFirstDay) / 7;
-    const model::Bytes exercise = record.fields.at(ops::set_tag::exercise).visible().front().payload;
+    const ops::Payload exercise = record.fields.at(ops::set_tag::exercise).visible().front().payload;
     std::uint64_t& best = best_of[{std::string(model::as_text(exercise)), week}];
     best = std::max(best, load * (30 + reps));
     answer.grams += load * reps;
   }
   answer.groups += best_of.size();
   for (const auto& [group, best] : best_of) answer.best += best;
+}
+
+// Files in memory with room to grow, as a disk has it.
+void copy_into(kit::PlainFiles& files, const kit::PlainFiles& from) {
+  for (const auto& [name, content] : from.content) {
+    files.content[name].reserve(content.size() + (1U << 20));
+    model::append(files.content[name], content);
+  }
+}
+
+// The everyday case, each time on a store of its own.
+double week_into(const kit::PlainFiles& held, const model::Bytes& week) {
+  std::vector<double> all;
+  for (int i = 0; i < 5; ++i) {
+    kit::PlainFiles files;
+    copy_into(files, held);
+    Ours ours(files);
+    ours.read_all();  // what is held is known since the opening
+    all.push_back(ms_of([&] { ours.take(week); }));
+  }
+  std::sort(all.begin(), all.end());
+  return all[2];
 }
 
 struct Gates {
@@ -288,7 +329,8 @@ void check_order(const Made& made, std::size_t athlete, const ops::Fold& held, G
   ops::Fold other(held.scope());
   std::vector<ops::ChainedOp> all;
   for (std::size_t device = kit::kClubDevices; device-- > 0;)
-    for (ops::ChainedOp& op : sure(sync::read_bundle(made.bundles[athlete * kit::kClubDevices + device], "club.slip")).ops) all.push_back(std::move(op));
+    for (ops::ChainedOp& op : sure(sync::read_bundle(made.bundles[athlete * kit::kClubDevices + device], "club.slip")).ops)
+      all.push_back(std::move(op));
   kit::Dice dice(athlete);
   dice.shuffle(all);
   for (int twice = 0; twice < 2; ++twice)
@@ -314,8 +356,8 @@ int main(int argc, char** argv) {
     rows_in.push_back(&athlete);
   }
   std::printf("club: %llu athletes, %llu sets, %llu ops, %llu openings; plain bundles %.3f MB\n", static_cast<unsigned long long>(athletes),
-              static_cast<unsigned long long>(sets), static_cast<unsigned long long>(made.ops), static_cast<unsigned long long>(made.openings),
-              static_cast<double>(made.plain_bytes) / 1e6);
+              static_cast<unsigned long long>(sets), static_cast<unsigned long long>(made.ops),
+              static_cast<unsigned long long>(made.openings), static_cast<double>(made.plain_bytes) / 1e6);
 
   kit::PlainFiles row_files, our_files;
   double upsert = 0, rows_query = 0, rows_open = 0, rows_week = 0;
@@ -324,28 +366,45 @@ int main(int argc, char** argv) {
     Rows rows(row_files);
     upsert = ms_of([&] { rows.merge(rows_in); });
     rows_query = median_ms(3, [&] { rows_answer = rows.query(); });
-    rows_week = ms_of([&] { rows.merge({&made.week_rows}); });
+  }
+  {
+    std::vector<double> weeks;
+    for (int i = 0; i < 5; ++i) {
+      kit::PlainFiles files;
+      copy_into(files, row_files);
+      Rows rows(files);
+      rows.query();
+      weeks.push_back(ms_of([&] { rows.merge({&made.week_rows}); }));
+    }
+    std::sort(weeks.begin(), weeks.end());
+    rows_week = weeks[2];
   }
   rows_open = median_ms(3, [&] { Rows(row_files).query(); });
-  std::printf("U: upsert of everything %.1f ms, open and GROUP BY %.1f ms, GROUP BY %.1f ms, 30 rows %.3f ms, %.3f MB\n", upsert, rows_open, rows_query,
-              rows_week, static_cast<double>(bytes_in(row_files)) / 1e6);
+  std::printf("U: upsert of everything %.1f ms, open and GROUP BY %.1f ms, GROUP BY %.1f ms, 30 rows %.3f ms, %.3f MB\n", upsert, rows_open,
+              rows_query, rows_week, static_cast<double>(bytes_in(row_files)) / 1e6);
 
-  double merge = 0, open_all = 0, week = 0, export_week = 0, export_all = 0, query = 0;
+  kit::PlainFiles tenth;  // the store when it held six athletes
+  double merge = 0, open_all = 0, week = 0, week_at_a_tenth = 0, export_week = 0, export_all = 0, query = 0;
   Gates gates;
   {
     Ours ours(our_files);
-    merge = ms_of([&] {
-      for (const model::Bytes& file : made.bundles) ours.take(file);
-    });
+    for (std::size_t i = 0; i < made.bundles.size(); ++i) {
+      merge += ms_of([&] { ours.take(made.bundles[i]); });
+      if (i + 1 == 6 * kit::kClubDevices) tenth.content = our_files.content;
+    }
   }
   open_all = median_ms(3, [&] { sure(Ours(our_files).read_all() == made.ops, "another count of ops"); });
   const std::size_t store_bytes = bytes_in(our_files);
+  week = week_into(our_files, made.week);
+  if (!tenth.content.empty()) week_at_a_tenth = week_into(tenth, made.week);
   {
     Ours ours(our_files);
+    ours.read_all();
+    ours.take(made.week);
     kit::ClubPens first(0);
-    week = ms_of([&] { ours.take(made.week); });
     const std::uint64_t held = sure(sync::read_bundle(made.bundles.front(), "club.slip")).ops.size();
-    export_week = median_ms(3, [&] { sure(model::equal(ours.export_from(first.scope(), first.stream(0).inc, held + 1), made.week), "another week"); });
+    export_week = median_ms(
+        3, [&] { sure(model::equal(ours.export_from(first.scope(), first.stream(0).inc, held + 1), made.week), "another week"); });
   }
   {
     // Everything again from bundles alone: the week is not part of the answer.
@@ -374,6 +433,7 @@ int main(int argc, char** argv) {
   bar("1", "merge of everything, beside 0.35 U", merge, 0.35 * upsert, "ms");
   bar("2", "merge of everything, 9.4 s / 45 (under Node)", merge, 9'400 * part / 45, "ms");
   bar("3", "the week taken in, beside 2 upserts of 30 rows", week, 2 * rows_week, "ms");
+  if (week_at_a_tenth > 0) bar("3b", "  and beside 1.3 of it in a store of a tenth", week, 1.3 * week_at_a_tenth, "ms");
   bar("4", "open and read all, beside 0.2 open + GROUP BY", open_all, 0.2 * rows_open, "ms");
   bar("5", "all bundles", static_cast<double>(made.bytes) / 1e6, 2.36 * part, "MB");
   bar("5s", "  stretch", static_cast<double>(made.bytes) / 1e6, 1.6 * part, "MB");
@@ -383,7 +443,8 @@ int main(int argc, char** argv) {
   bar("7b", "export of everything, beside 0.15 U", export_all, 0.15 * upsert, "ms");
   bar("8", "the query, cold, beside 0.2 GROUP BY", query, 0.2 * rows_query, "ms");
   std::printf("wasm 9   merge %.1f ms, query %.1f ms: to be compared with the native run\n", merge, query);
-  bar("10", "store on disk, beside 0.2 of the rows", static_cast<double>(store_bytes) / 1e6, 0.2 * static_cast<double>(bytes_in(row_files)) / 1e6, "MB");
+  bar("10", "store on disk, beside 0.2 of the rows", static_cast<double>(store_bytes) / 1e6,
+      0.2 * static_cast<double>(bytes_in(row_files)) / 1e6, "MB");
   const bool exact = gates.answer == expected && rows_answer.groups == expected.groups;
   const bool whole = gates.pairs_lost == 0 && gates.orders_differ == 0 && gates.ops_changed == 0 && exact;
   std::printf("gate 11  edits lost %llu, orders that differ %llu, bundles not given back %llu, the query's answer %s: %s\n",
