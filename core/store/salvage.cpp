@@ -1,0 +1,151 @@
+#include "store/salvage.h"
+
+#include <algorithm>
+#include <array>
+#include <optional>
+
+namespace slipway::store {
+
+namespace {
+
+constexpr std::size_t kPageBytes = 4096;                     // ours are all of this size
+constexpr std::size_t kFileHeaderBytes = 100;                // of page 1
+constexpr std::uint8_t kInnerPage = 0x02, kLeafPage = 0x0A;  // of a table WITHOUT ROWID
+constexpr std::size_t kInnerHeaderBytes = 12, kLeafHeaderBytes = 8, kChildBytes = 4;
+constexpr std::size_t kMostPayload = 1 << 20;  // far above any chunk row
+constexpr std::size_t kColumns = 7;            // scope, inc, first_seq, before, after, last_seq, bytes
+
+std::uint64_t big_endian(model::ByteView bytes, std::size_t at, std::size_t count) {
+  std::uint64_t value = 0;
+  for (std::size_t i = 0; i < count; ++i) value = value << 8 | bytes[at + i];
+  return value;
+}
+
+// SQLite's own varint: big endian, seven bits a byte, the ninth whole.
+bool get_sqlite_varint(model::ByteView bytes, std::size_t& at, std::uint64_t& value) {
+  value = 0;
+  for (int i = 0; i < 9 && at < bytes.size(); ++i) {
+    const std::uint8_t byte = bytes[at++];
+    if (i == 8) {
+      value = value << 8 | byte;
+      return true;
+    }
+    value = value << 7 | (byte & 0x7F);
+    if (byte < 0x80) return true;
+  }
+  return false;
+}
+
+// The payload of a cell, with what lies on overflow pages; nothing if it points outside the file or in a circle.
+std::optional<model::Bytes> payload_at(model::ByteView file, model::ByteView page, std::size_t at) {
+  std::uint64_t size = 0;
+  if (!get_sqlite_varint(page, at, size) || size > kMostPayload) return std::nullopt;
+  // How much of it stays on the page: the formula of the file format for index b-trees.
+  constexpr std::size_t kMost = (kPageBytes - 12) * 64 / 255 - 23, kLeast = (kPageBytes - 12) * 32 / 255 - 23;
+  std::size_t here = static_cast<std::size_t>(size);
+  if (size > kMost) {
+    const std::size_t fitting = kLeast + (static_cast<std::size_t>(size) - kLeast) % (kPageBytes - 4);
+    here = fitting <= kMost ? fitting : kLeast;
+  }
+  if (at + here > page.size()) return std::nullopt;
+  model::Bytes payload(page.begin() + static_cast<std::ptrdiff_t>(at), page.begin() + static_cast<std::ptrdiff_t>(at + here));
+  if (payload.size() == size) return payload;
+  if (at + here + 4 > page.size()) return std::nullopt;
+  std::uint64_t next = big_endian(page, at + here, 4);
+  while (payload.size() < size) {  // each page brings bytes, so a circle ends too
+    if (next == 0 || next > file.size() / kPageBytes) return std::nullopt;
+    const model::ByteView more = file.subspan(static_cast<std::size_t>(next - 1) * kPageBytes, kPageBytes);
+    const std::size_t count = std::min<std::size_t>(kPageBytes - 4, static_cast<std::size_t>(size) - payload.size());
+    model::append(payload, more.subspan(4, count));
+    next = big_endian(more, 0, 4);
+  }
+  return payload;
+}
+
+struct Column {
+  std::size_t at = 0, size = 0;
+  bool is_blob = false;
+};
+
+// Where the columns of a record stand; nothing if it is not one of seven columns that ends where it says.
+std::optional<std::array<Column, kColumns>> columns_of(model::ByteView record) {
+  std::size_t at = 0;
+  std::uint64_t header = 0;
+  if (!get_sqlite_varint(record, at, header) || header > record.size()) return std::nullopt;
+  std::array<Column, kColumns> columns;
+  std::size_t body = static_cast<std::size_t>(header);
+  for (Column& column : columns) {
+    std::uint64_t type = 0;
+    if (at >= header || !get_sqlite_varint(record, at, type)) return std::nullopt;
+    constexpr std::array<std::size_t, 7> kIntegers{0, 1, 2, 3, 4, 6, 8};
+    column.at = body;
+    column.is_blob = type >= 12 && type % 2 == 0;
+    if (column.is_blob)
+      column.size = static_cast<std::size_t>(std::min<std::uint64_t>((type - 12) / 2, kMostPayload));
+    else if (type >= 1 && type < kIntegers.size())
+      column.size = kIntegers[static_cast<std::size_t>(type)];
+    else if (type != 8 && type != 9)
+      return std::nullopt;  // the constants 0 and 1 have no bytes
+    if (type == 9) column = {body, 0, false};
+    body += column.size;
+    if (body > record.size()) return std::nullopt;
+  }
+  if (at != header || body != record.size()) return std::nullopt;
+  return columns;
+}
+
+// An integer column; the constant 1 has no bytes, and 0 is never a sequence number.
+std::uint64_t number_in(model::ByteView record, const Column& column) {
+  return column.size == 0 ? 1 : big_endian(record, column.at, column.size);
+}
+
+std::optional<ops::Chunk> chunk_in(model::ByteView record) {
+  const auto columns = columns_of(record);
+  if (!columns) return std::nullopt;
+  const auto& [scope, inc, first, before, after, last, bytes] = *columns;
+  const bool shaped = scope.is_blob && scope.size == 16 && inc.is_blob && inc.size == 16 && !first.is_blob && before.is_blob &&
+                      before.size == 32 && after.is_blob && after.size == 32 && !last.is_blob && bytes.is_blob;
+  if (!shaped) return std::nullopt;
+  const auto blob = [&](const Column& column) { return record.subspan(column.at, column.size); };
+  ops::Chunk chunk{{model::ScopeId::from(blob(scope)), model::IncarnationId::from(blob(inc))},
+                   number_in(record, first),
+                   number_in(record, last),
+                   model::Hash32::from(blob(before)),
+                   model::Hash32::from(blob(after)),
+                   {blob(bytes).begin(), blob(bytes).end()}};
+  return ops::read_chunk(chunk) ? std::optional<ops::Chunk>(std::move(chunk)) : std::nullopt;
+}
+
+void read_page(model::ByteView file, std::size_t number, std::vector<ops::Chunk>& found) {
+  const model::ByteView page = file.subspan(number * kPageBytes, kPageBytes);
+  const std::size_t begin = number == 0 ? kFileHeaderBytes : 0;
+  const std::uint8_t kind = page[begin];
+  if (kind != kLeafPage && kind != kInnerPage) return;
+  const std::size_t pointers = begin + (kind == kLeafPage ? kLeafHeaderBytes : kInnerHeaderBytes);
+  const std::size_t cells = std::min(static_cast<std::size_t>(big_endian(page, begin + 3, 2)), (kPageBytes - pointers) / 2);
+  for (std::size_t cell = 0; cell < cells; ++cell) {
+    const std::size_t at = static_cast<std::size_t>(big_endian(page, pointers + 2 * cell, 2)) + (kind == kInnerPage ? kChildBytes : 0);
+    if (at >= kPageBytes) continue;
+    const auto record = payload_at(file, page, at);
+    if (!record) continue;
+    if (auto chunk = chunk_in(*record)) found.push_back(std::move(*chunk));
+  }
+}
+
+}  // namespace
+
+std::vector<ops::Chunk> salvage(model::ByteView database) {
+  std::vector<ops::Chunk> found;
+  for (std::size_t page = 0; (page + 1) * kPageBytes <= database.size(); ++page) read_page(database, page, found);
+  const auto before = [](const ops::Chunk& a, const ops::Chunk& b) {
+    if (!(a.stream == b.stream)) return a.stream < b.stream;
+    if (a.first_seq != b.first_seq) return a.first_seq < b.first_seq;
+    if (!(a.after == b.after)) return a.after < b.after;
+    return a.before < b.before;
+  };
+  std::sort(found.begin(), found.end(), before);
+  found.erase(std::unique(found.begin(), found.end()), found.end());
+  return found;
+}
+
+}  // namespace slipway::store
