@@ -40,7 +40,9 @@ model::Result<model::Done> Desk::open(IfNoStore if_none) {
 void Desk::note() const {
   const store::Opening& opening = book_->opening();
   const auto tell = [](const std::string& what) { std::cerr << "slipway: " << what << "\n"; };
-  if (opening.read_only)
+  if (opening.not_migrated)
+    tell(say("cli.note_older", {place_->folder(), say(*opening.not_migrated)}));
+  else if (opening.read_only)
     tell(say("cli.note_newer", {place_->folder(), std::to_string(opening.schema_found), std::to_string(store::kSchemaVersion)}));
   else if (opening.cleared)
     tell(say("cli.note_cleared", {place_->folder()}));

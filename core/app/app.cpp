@@ -231,7 +231,13 @@ void App::tick() {
 
 // Tidying only saves room and time: what it could not do now it does at the next calm moment.
 void App::idle() {
-  if (book_) static_cast<void>(book_->tidy());
+  if (!book_) return;
+  static_cast<void>(book_->tidy());
+  const auto checked = book_->self_check();
+  if (!checked || checked->findings.empty()) return;
+  inside_->check_found = true;
+  inside_->changed = true;
+  inside_->announce(true, say("trouble.check_title"));
 }
 
 std::uint32_t App::next_wake_ms() {

@@ -64,6 +64,7 @@ struct App::Inside {
   OpenFacts facts;
   Persisted persist_answer = Persisted::unknown;
   bool persist_asked = false;
+  bool check_found = false;            // the self-check of this visit found something
 
   std::optional<model::ScopeId> here;  // the athlete at this device
   screens::Place place = screens::Place::session;
@@ -123,6 +124,7 @@ struct App::Inside {
     draft.reset();
     draft_dirty = false;
     kept.clear();
+    check_found = false;
     kept_at.clear();
     deaf_until_ms = 0;
     plan.reset();

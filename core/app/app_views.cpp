@@ -130,7 +130,19 @@ void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
                              .body = say("trouble.forgets_body"),
                              .retry_words = {},
                              .hand_over_words = say("trouble.hand_over")});
-  if (opening.read_only)
+  if (check_found)
+    view.troubles.push_back({.drop = false,
+                             .title = say("trouble.check_title"),
+                             .body = say("trouble.check_body"),
+                             .retry_words = {},
+                             .hand_over_words = say("trouble.hand_over")});
+  if (opening.not_migrated)
+    view.troubles.push_back({.drop = false,
+                             .title = say("trouble.older_title"),
+                             .body = say("trouble.older_body", {say(*opening.not_migrated)}),
+                             .retry_words = {},
+                             .hand_over_words = say("trouble.hand_over")});
+  else if (opening.read_only)
     view.troubles.push_back({.drop = false,
                              .title = say("trouble.newer_title"),
                              .body = say("trouble.newer_body", {std::to_string(opening.schema_found), std::to_string(store::kSchemaVersion)}),

@@ -34,16 +34,17 @@ model::Result<std::unique_ptr<Book>> Book::open(const Outside& outside, const st
   auto store = store::Store::open(outside.files, outside.random, tokens);
   if (!store) return store.error();
   std::unique_ptr<Book> book(new Book(outside, std::move(*store)));
-  const auto read = book->read_all();
+  // After a migration the cache is compared, not used.
+  const auto read = book->read_all(book->opening().rebuild_derived ? Trust::ops_only : Trust::derived);
   if (!read) return read.error();
   return book;
 }
 
-model::Result<model::Done> Book::read_all() {
+model::Result<model::Done> Book::read_all(Trust trust) {
   const auto scopes = store_->scopes();
   if (!scopes) return scopes.error();
   for (const model::ScopeId& scope : *scopes) {
-    const auto read = read_scope(scope);
+    const auto read = read_scope(scope, trust);
     if (!read) return read.error();
   }
   return model::Done{};
@@ -51,7 +52,7 @@ model::Result<model::Done> Book::read_all() {
 
 // Every chunk is proven at opening, so what is held is known exactly. The stored derived
 // state is compared, not trusted: a state that covers just these ops saves the fold.
-model::Result<model::Done> Book::read_scope(const model::ScopeId& id) {
+model::Result<model::Done> Book::read_scope(const model::ScopeId& id, Trust trust) {
   const auto chunks = store_->chunks(id);
   if (!chunks) return chunks.error();
   auto scope = std::make_unique<Scope>(id);
@@ -73,8 +74,14 @@ model::Result<model::Done> Book::read_scope(const model::ScopeId& id) {
       ready = true;
     }
   }
-  if (!ready)
+  if (ready && trust == Trust::ops_only) {
+    const ops::Fold cached = std::move(scope->fold);
+    scope->fold = ops::Fold(id);
     for (const ops::ChainedOp& op : all) scope->add(op);
+    if (cached.write_state() != scope->fold.write_state()) derived_differed_ = true;
+  } else if (!ready) {
+    for (const ops::ChainedOp& op : all) scope->add(op);
+  }
   const ops::StreamId own{id, store_->opening().inc};
   for (const ops::ChainedOp& op : all)
     if (op.stream == own && (!scope->pen || op.seq > scope->pen->last_seq())) scope->pen.emplace(own, op.seq, op.hash);
@@ -139,6 +146,7 @@ model::Result<model::ScopeId> Book::find_athlete(std::string_view name_or_id) {
 }
 
 model::Result<model::Done> Book::writable() const {
+  if (store_->opening().not_migrated) return *store_->opening().not_migrated;
   if (store_->opening().read_only)
     return model::error(model::ErrorKind::newer_version, "store.read_only", {std::string(store::kDatabaseName)});
   return model::Done{};
@@ -220,7 +228,7 @@ model::Result<model::Done> Book::tidy() {
     const auto saved = store_->save_derived(id, {ops::kFoldVersion, held_.holdings(id), scope->fold.write_state()});
     if (!saved) return saved.error();
   }
-  return model::Done{};
+  return opening().rebuild_derived ? store_->derived_rebuilt() : model::Done{};
 }
 
 Digests Book::digests() {

@@ -209,8 +209,8 @@ class Book {
   std::vector<SetVersion> set_history(const model::ScopeId& scope, const model::RecordId& set) const;
   std::vector<DayVersion> day_history(const model::ScopeId& scope, const model::RecordId& session) const;
   std::vector<MissingStretch> missing() const;
-  // Rises with every op that is read or written: the same number, the same record.
-  std::uint64_t revision() const { return held_.op_count(); }
+  // Moves with every op that is read or written, and when the view was built anew: the same number, the same record.
+  std::uint64_t revision() const { return held_.op_count() + (rebuilt_ << 40); }
 
   // With a kit and a starting programme of two sessions in turn, by age and kit (book_start.cpp).
   model::Result<model::ScopeId> add_athlete(const NewAthlete& who, Author author);
@@ -378,6 +378,16 @@ class Book {
 
   // Folds chunks and saves the derived state; for session end, after an import, idle time.
   model::Result<model::Done> tidy();
+  // For a calm moment: the file is checked once a visit, and once a week, after an import and after a migration the
+  // view is built again from the entries and compared. Where only it differs the entries stay, the view is built anew and
+  // a report is left (last_report). Also lets the copy go that a migration left 30 days ago.
+  struct SelfCheck {
+    std::vector<model::Error> findings;  // empty: sound, or nothing was due
+    bool rebuilt = false;
+  };
+  model::Result<SelfCheck> self_check();
+  std::optional<std::string> last_report();  // of the last self-check that found something: days, texts and digests, no names
+
   // Reads every chunk again from the storage and folds afresh; compares with what is shown.
   model::Result<CheckReport> check();
   Digests digests();
@@ -402,8 +412,11 @@ class Book {
   std::vector<Scope*> notes_about(const model::ScopeId& athlete);
   std::vector<model::Prescription> plan_of(const model::ScopeId& scope);
 
-  model::Result<model::Done> read_all();
-  model::Result<model::Done> read_scope(const model::ScopeId& scope);
+  enum class Trust : std::uint8_t { derived, ops_only };
+  model::Result<model::Done> read_all(Trust trust);
+  model::Result<model::Done> rebuild();
+  void let_copy_go();
+  model::Result<model::Done> read_scope(const model::ScopeId& scope, Trust trust);
   Scope& scope_of(const model::ScopeId& scope);
   ops::ChainedOp write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author);
   void settle(const LocalValue* with);
@@ -445,6 +458,9 @@ class Book {
   std::vector<Saving> saving_;                // oldest first
   std::set<model::OpKey> waiting_keys_;       // of both
   std::optional<model::Error> trouble_;
+  bool file_checked_ = false, view_due_ = false;  // by self_check()
+  std::uint64_t rebuilt_ = 0;
+  bool derived_differed_ = false;                 // what a migration found cached is not what the entries say
   model::Athlete nobody_;
   model::Library nothing_;
 

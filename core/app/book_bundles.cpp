@@ -318,6 +318,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   const auto taken = store_->take_in(rechunked(plan->fresh), line, *said);
   if (!taken) return taken.error();
   note_saving(store_->ticket(), {});
+  view_due_ = true;
   for (const ops::ChainedOp& op : plan->fresh) {
     scope_of(op.stream.scope).add(op);
     held_.add(op);

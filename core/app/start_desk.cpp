@@ -63,6 +63,7 @@ screens::StartView StartDesk::view(Desk& desk) {
   screens::StartView view;
   view.title = say("start.title");
   view.paragraphs = {say("start.caution_1"), say("start.caution_2"), say("start.about")};
+  if (desk.book.opening().cleared) view.paragraphs.insert(view.paragraphs.begin(), say("trouble.cleared_title") + ". " + say("trouble.cleared_body"));
   view.ramp_words = say("start.ramp");
   for (std::size_t i = 0; i < kHealthQuestions; ++i) view.questions.push_back(question(kHealth[i].part, say(kHealth[i].text), now.health[i]));
   if (std::find(std::begin(now.health), std::end(now.health), Answer::yes) != std::end(now.health))

@@ -10,18 +10,23 @@ bool is_finding(const model::Error& error) { return error.kind == model::ErrorKi
 
 }  // namespace
 
+model::Result<std::vector<model::Error>> SqliteStore::quick_check() {
+  std::vector<model::Error> findings;
+  Statement quick(database_, "PRAGMA quick_check");
+  while (quick.step())
+    if (quick.text(0) != "ok")
+      findings.push_back(model::error(model::ErrorKind::damaged, "store.damaged", {std::string(kDatabaseName), quick.text(0)}));
+  if (!quick.failed()) return findings;
+  if (!is_finding(database_.error())) return database_.error();
+  findings.push_back(database_.error());
+  return findings;
+}
+
 model::Result<Integrity> SqliteStore::check() {
   Integrity found;
-  {
-    Statement quick(database_, "PRAGMA quick_check");
-    while (quick.step())
-      if (quick.text(0) != "ok")
-        found.findings.push_back(model::error(model::ErrorKind::damaged, "store.damaged", {std::string(kDatabaseName), quick.text(0)}));
-    if (quick.failed()) {
-      if (!is_finding(database_.error())) return database_.error();
-      found.findings.push_back(database_.error());
-    }
-  }
+  auto quick = quick_check();
+  if (!quick) return quick.error();
+  found.findings = std::move(*quick);
   const auto ids = scopes();
   if (!ids && !is_finding(ids.error())) return ids.error();
   if (!ids) {

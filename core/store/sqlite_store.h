@@ -45,6 +45,7 @@ class SqliteStore : public Store {
   model::Result<model::Done> derived_rebuilt() override;
   bool has_copy() override;
   model::Result<model::Done> drop_copy() override;
+  model::Result<std::vector<model::Error>> quick_check() override;
   model::Result<Integrity> check() override;
 
  private:

@@ -168,6 +168,8 @@ class Store {
 
   virtual model::Result<std::vector<ImportLine>> import_log() = 0;
 
+  // SQLite's own quick check: the file, not the entries. Empty: sound.
+  virtual model::Result<std::vector<model::Error>> quick_check() = 0;
   // quick_check of SQLite and every chunk's chain.
   virtual model::Result<Integrity> check() = 0;
 };
