@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "browser_files.h"
+#include "report/words.h"
 #include "shell.h"
 #include "store/forgetting_files.h"
 
@@ -108,6 +109,27 @@ SLIPWAY_CALL std::uint32_t slipway_frame() {
 }
 SLIPWAY_CALL std::uint32_t slipway_moves_in_ms() { return shell->moves_in_ms(); }
 SLIPWAY_CALL std::uint32_t slipway_wakes_in_ms() { return shell->app().next_wake_ms(); }
+
+// For tests: how many sets are held, of everybody.
+SLIPWAY_CALL std::uint32_t slipway_sets() {
+  std::size_t count = 0;
+  if (app::Book* book = shell->app().book())
+    for (const model::ScopeId& scope : book->scopes())
+      for (const model::Session& session : book->athlete(scope).sessions) count += session.sets.size();
+  return static_cast<std::uint32_t>(count);
+}
+
+// For tests: what a whole check finds, in words; empty: sound.
+SLIPWAY_CALL const char* slipway_findings() {
+  static std::string text;
+  text.clear();
+  app::Book* book = shell->app().book();
+  const auto checked = book ? book->check() : model::Result<app::CheckReport>(model::Error{});
+  if (!checked) text = "no check";
+  if (checked)
+    for (const model::Error& finding : checked->findings) text += report::say(finding) + "\n";
+  return text.c_str();
+}
 
 // For tests: the two digests in hex, a space between; empty while no store is open.
 SLIPWAY_CALL const char* slipway_digests() {

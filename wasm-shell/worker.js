@@ -202,6 +202,8 @@ const tests = {
   },
   pages: () => Boolean(storePlace.pages),
   digests: () => program.digests(),
+  findings: () => program.findings(),
+  sets: () => program.calls._slipway_sets(),
   'lose context': () => {
     const context = program.module.canvas.getContext('webgl2');
     const loser = context.getExtension('WEBGL_lose_context');

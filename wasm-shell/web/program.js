@@ -37,7 +37,14 @@ export class Program {
   }
 
   digests() {
-    const at = this.calls._slipway_digests();
+    return this.text(this.calls._slipway_digests());
+  }
+
+  findings() {
+    return this.text(this.calls._slipway_findings());
+  }
+
+  text(at) {
     const end = this.module.HEAPU8.indexOf(0, at);
     return new TextDecoder().decode(this.module.HEAPU8.slice(at, end));
   }

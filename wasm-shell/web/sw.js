@@ -32,8 +32,8 @@ async function forgetOlder() {
 
 // What follows a "?" is for the page itself, not for the server.
 async function answer(request, address) {
-  const cache = await caches.open(cacheName);
   const isPage = request.mode === 'navigate' || address.href.split('?')[0].endsWith('/index.html');
-  const kept = await cache.match(isPage ? registration.scope : address.href, { ignoreSearch: true });
+  // Not caches.open: a worker that goes while a newer one has cleared up would make its cache anew, empty, for ever.
+  const kept = await caches.match(isPage ? registration.scope : address.href, { cacheName, ignoreSearch: true });
   return kept || fetch(request);
 }

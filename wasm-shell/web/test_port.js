@@ -1,7 +1,8 @@
 // For tests only: the page was opened with ?test=1. Puts `slipwayTest(name, more)` on the
-// window: a request to the worker, answered by a promise.
+// window: a request to the worker, answered by a promise; and the worker itself.
 
 export function open(worker) {
+  window.slipwayWorker = worker;
   const waiting = new Map();
   let ticket = 0;
   worker.addEventListener('message', ({ data }) => {
