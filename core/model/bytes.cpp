@@ -1,5 +1,7 @@
 #include "model/bytes.h"
 
+#include <algorithm>
+
 namespace slipway::model {
 
 namespace {
@@ -36,6 +38,36 @@ bool read_hex(std::string_view text, Bytes& out) {
   }
   out = std::move(bytes);
   return true;
+}
+
+namespace {
+constexpr std::string_view kSixBits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+}
+
+std::string base64(ByteView bytes) {
+  std::string out;
+  for (std::size_t at = 0; at < bytes.size(); at += 3) {
+    const std::size_t here = std::min<std::size_t>(3, bytes.size() - at);
+    std::uint32_t group = 0;
+    for (std::size_t i = 0; i < 3; ++i) group = (group << 8) | (i < here ? bytes[at + i] : 0U);
+    for (std::size_t i = 0; i < 4; ++i) out += i <= here ? kSixBits[(group >> (18 - 6 * i)) & 63U] : '=';
+  }
+  return out;
+}
+
+bool read_base64(std::string_view text, Bytes& out) {
+  out.clear();
+  for (std::size_t at = 0; at + 4 <= text.size(); at += 4) {
+    std::uint32_t group = 0;
+    for (std::size_t i = 0; i < 4; ++i) {
+      const std::size_t value = kSixBits.find(text[at + i]);
+      group = (group << 6) | (value == std::string_view::npos ? 0U : static_cast<std::uint32_t>(value));
+    }
+    const bool last = at + 4 == text.size();
+    const std::size_t padding = !last || text[at + 3] != '=' ? 0 : text[at + 2] != '=' ? 1 : 2;
+    for (std::size_t i = 0; i + padding < 3; ++i) out.push_back(static_cast<std::uint8_t>(group >> (16 - 8 * i)));
+  }
+  return base64(out) == text;  // one form only: what another sign or a stray bit made is not it
 }
 
 bool is_utf8(std::string_view text) {

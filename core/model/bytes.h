@@ -25,6 +25,8 @@ inline void append(Bytes& to, ByteView more) { to.insert(to.end(), more.begin(),
 
 std::string hex(ByteView bytes);                       // lower case, two digits a byte
 bool read_hex(std::string_view text, Bytes& out);      // false: odd length or a foreign sign
+std::string base64(ByteView bytes);                    // RFC 4648, padded
+bool read_base64(std::string_view text, Bytes& out);   // false: any other form
 bool is_utf8(std::string_view text);                   // well formed, no surrogates, no NUL
 
 }  // namespace slipway::model
