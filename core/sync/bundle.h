@@ -97,6 +97,10 @@ model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& f
 // would refuse need not leave it.
 model::Result<ReadBundle> read_inside(model::ByteView bundle, const std::string& file_name, const Envelope& envelope);
 
+// Whatever brings entries: a bundle, an ops.jsonl (op_lines.h), or the zip of an export with one in it. The bytes
+// tell. Errors: those of read_bundle, op_lines.h and zip.h.
+model::Result<ReadBundle> read_entries(model::ByteView file, const std::string& file_name, const Limits& limits = {});
+
 // The same bytes as printable text, for channels that refuse foreign files.
 std::string armour(model::ByteView file);
 

@@ -27,6 +27,8 @@ THIRD_PARTY = {
     "sqlite3": ({"store"}, {".cpp"}),
     "cereal": ({"sync"}, {".cpp", ".h"}),  # .h: the archive that is private to sync, checked below
     "sodium": ({"ops", "sync"}, {".cpp"}),
+    "zlib": ({"sync"}, {".cpp"}),
+    "contrib": ({"sync"}, {".cpp"}),  # zlib's minizip
     "imgui": ({"screens"}, {".cpp"}),
     "nlohmann": (set(), set()),
     "CLI": (set(), set()),
@@ -110,7 +112,7 @@ def link_findings(text):
             # Linking is wider than seeing: the linker needs what a seen room itself stands on.
             if other not in set().union(*(reachable(links, seen) for seen in MAY.get(room, set()))):
                 out.append(f"CMakeLists.txt: {room} links {other}")
-    homes = {"sqlite3": {"store"}, "sodium": {"ops", "sync"}, "imgui": {"screens"}, "headers": {"sync"}}
+    homes = {"sqlite3": {"store"}, "sodium": {"ops", "sync"}, "imgui": {"screens"}, "headers": {"sync"}, "zip": {"sync"}}
     for room, _, uses in LINK.findall(text):
         for library in uses.split():
             if room not in homes.get(library, set()):
