@@ -139,6 +139,7 @@ void Fold::add(const ChainedOp& op) {
   assert(op.stream.scope == scope_);
   const Stamp stamp = stamp_of(op);
   lam_ = std::max(lam_, op.op.lam);
+  if (op.op.kind == kind::erase) return;  // what it asks is for a person to confirm, outside
   if (creates_record(op.op.kind)) {
     create(records_[stamp.key], op, stamp);
     return;

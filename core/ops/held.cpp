@@ -57,6 +57,12 @@ void Held::add(const ChainedOp& op) {
   }
 }
 
+void Held::forget(const model::ScopeId& scope) {
+  op_count_ -= op_count(scope);
+  const auto first = streams_.lower_bound({scope, {}});
+  streams_.erase(first, std::find_if(first, streams_.end(), [&](const auto& held) { return !(held.first.scope == scope); }));
+}
+
 bool Held::contains(const StreamId& id, std::uint64_t seq, const model::Hash32& hash) const {
   const auto found = streams_.find(id);
   if (found == streams_.end() || seq == 0) return false;

@@ -29,10 +29,16 @@ class Pen {
   ChainedOp write(std::uint32_t kind, std::vector<Field> own_fields, const Signature& signature,
                   std::uint64_t lam_held, host::Random& random);
 
+  // One that says nothing of who and when: the nonce, these fields, and the lowest lam.
+  ChainedOp write_bare(std::uint32_t kind, std::vector<Field> fields, host::Random& random);
+
   const StreamId& stream() const { return stream_; }
   std::uint64_t last_seq() const { return last_seq_; }
 
  private:
+  Field nonce(host::Random& random);
+  ChainedOp chained(const Op& op);
+
   StreamId stream_;
   std::uint64_t last_seq_ = 0;
   model::Hash32 last_hash_;

@@ -9,6 +9,7 @@ namespace {
 constexpr std::string_view kAsTyped = "as typed";
 
 constexpr auto kKinds = std::to_array<KindInfo>({
+    {kind::erase, "erase", Merge::erasure, "this athlete is to be erased wherever a person confirms it; says nothing else"},
     {kind::athlete, "athlete", Merge::register_mv, "a swimmer, once a scope"},
     {kind::kit, "kit", Merge::register_mv, "loads that exist where the swimmer trains"},
     {kind::prescription, "prescription", Merge::register_mv, "one line of the plan: what is written"},
@@ -49,6 +50,7 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {0, tag::since_start_min, "since_start_min", Wire::unsigned_int, "min", "monotonic, since the app started"},
     {0, tag::target, "target", Wire::refs, "", "the record acted on"},
     {0, tag::saw, "saw", Wire::refs, "", "the ops that this one covers"},
+    {kind::erase, erase_tag::reason, "reason", Wire::unsigned_int, "", "1 asked for, 2 left, 3 long without an entry, 4 entered by mistake"},
     {kind::athlete, athlete_tag::name, "name", Wire::text, "", kAsTyped},
     {kind::athlete, athlete_tag::birth_year, "birth_year", Wire::unsigned_int, "year", "the year only"},
     {kind::athlete, athlete_tag::birth_month, "birth_month", Wire::unsigned_int, "month", "1 to 12, where it was given"},
@@ -213,7 +215,8 @@ constexpr auto kFields = std::to_array<FieldInfo>({
 }  // namespace
 
 bool creates_record(std::uint32_t kind) {
-  return find_kind(kind) != nullptr && kind != kind::change && kind != kind::take_back && kind != kind::pain_end;
+  return find_kind(kind) != nullptr && kind != kind::change && kind != kind::take_back && kind != kind::pain_end &&
+         kind != kind::erase;
 }
 
 bool is_free_text(std::uint32_t kind, std::uint32_t tag) {

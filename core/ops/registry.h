@@ -21,6 +21,7 @@ enum class Merge : std::uint8_t {
   covers,      // change / take_back: acts on the ops it names in `saw`, never on others
   add_wins,    // a member of a set: a record of its own; taking back removes the additions it saw, a concurrent one stays
   auto_pick,   // small preferences: the highest (lam, writer) is shown, no contradiction is raised
+  erasure,     // the whole scope is to be deleted; nothing else in it counts
   header,      // says who and when, merges nothing
 };
 
@@ -44,8 +45,9 @@ std::span<const FieldInfo> fields();
 const KindInfo* find_kind(std::uint32_t kind);
 const FieldInfo* find_field(std::uint32_t kind, std::uint32_t tag);
 
-// Kinds (even: bit 0 is the critical bit).
+// Kinds. Bit 0 is the critical bit: only erase has it.
 namespace kind {
+inline constexpr std::uint32_t erase = 1;
 inline constexpr std::uint32_t athlete = 2, kit = 4, prescription = 6, session = 8, set = 10, pain = 12,
                                change = 14, take_back = 16, pain_end = 18, programme = 20, soreness = 22, check = 24,
                                red_flag = 26, clearance = 28, sign_off = 30, tick_in = 32, consent = 34, body_mass = 36,
@@ -54,7 +56,7 @@ inline constexpr std::uint32_t athlete = 2, kit = 4, prescription = 6, session =
 // A field in which somebody typed what they liked: it may name other people, so it is shown before it goes out.
 // `kind` is the record's, also where a change wrote it.
 bool is_free_text(std::uint32_t kind, std::uint32_t tag);
-bool creates_record(std::uint32_t kind);  // every kind that does not act on a record already there
+bool creates_record(std::uint32_t kind);  // every kind that does not act on a record already there, or on the whole scope
 // Common tags.
 namespace tag {
 inline constexpr std::uint32_t nonce = 1;            // bytes[8], in the first op after each opening of the store
@@ -113,6 +115,7 @@ namespace overrule_tag {
 inline constexpr std::uint32_t exercise = 16, training_day = 17, row = 18, note = 19, sets = 20, reps = 21, load = 22, reps_high = 23,
                                choice = 24;
 }
+namespace erase_tag { inline constexpr std::uint32_t reason = 16; }
 namespace illness_tag { inline constexpr std::uint32_t state = 16, day = 17, ended_local_ms = 18; }
 namespace race_tag { inline constexpr std::uint32_t name = 16, first_day = 17, last_day = 18, priority = 19; }
 namespace key_swim_tag { inline constexpr std::uint32_t start_local_ms = 16; }

@@ -191,6 +191,11 @@ inline std::vector<GoldenOp> golden_fact_ops() {
        "1e 3c 01\n"
        "10 03 10 73737373737373737373737373737373",
        {30, kind::coach_notes, {ops::bytes_field(16, kit::stream_named('s', 'a').scope.view())}}},
+      {"erase",
+       "01 01 02   // by nobody, at no time: the nonce and a reason\n"
+       "01 03 08 0102030405060708\n"
+       "10 00 01 02",
+       {1, kind::erase, {ops::bytes_field(1, model::Bytes{1, 2, 3, 4, 5, 6, 7, 8}), ops::unsigned_field(16, 2)}}},
   };
 }
 

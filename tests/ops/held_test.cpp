@@ -116,3 +116,16 @@ TEST_CASE("the digest of ops is that of all scopes, incarnations, seqs and hashe
   CHECK_FALSE(model::equal(kit::holding(all).digest().view(), expected));
   CHECK(Held{}.digest() == ops::blake2b({}));
 }
+
+TEST_CASE("a scope that is forgotten is held no more, and the others are as they were") {
+  const Device gone = device_with('s', 'a', 5), also = device_with('s', 'b', 4), stays = device_with('z', 'a', 3);
+  Held all, one;
+  for (const Device* device : {&gone, &also, &stays})
+    for (const ChainedOp& op : device->ops()) all.add(op);
+  for (const ChainedOp& op : stays.ops()) one.add(op);
+  REQUIRE(all.op_count() == 12);
+  all.forget(kit::stream_named('s', 'a').scope);
+  CHECK(all.op_count() == 3);
+  CHECK(all.digest() == one.digest());
+  CHECK(all.holdings() == one.holdings());
+}

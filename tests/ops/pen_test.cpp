@@ -81,3 +81,14 @@ TEST_CASE("a forged count at the ceiling stops nobody from writing") {
   CHECK(op.op.lam == ops::kCounterCeiling - 1);
   CHECK(ops::read_op(op.bytes));
 }
+
+TEST_CASE("a bare op says neither who nor when, and betrays no count") {
+  kit::FixedRandom random(1);
+  Pen pen(kStream, 0, ops::genesis(kStream));
+  const auto mark = pen.write_bare(ops::kind::erase, {ops::unsigned_field(ops::erase_tag::reason, 2)}, random);
+  CHECK(mark.op.lam == 1);
+  REQUIRE(mark.op.fields.size() == 2);
+  CHECK(mark.op.find(ops::tag::nonce) != nullptr);
+  CHECK(mark.op.find(ops::erase_tag::reason) != nullptr);
+  CHECK(mark.hash == ops::chain(ops::genesis(kStream), mark.bytes));
+}

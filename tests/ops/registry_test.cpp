@@ -21,7 +21,7 @@ struct Number {
 };
 
 const std::vector<std::pair<std::uint32_t, std::string>> kKinds{
-    {2, "athlete"}, {4, "kit"}, {6, "prescription"}, {8, "session"}, {10, "set"},
+    {1, "erase"}, {2, "athlete"}, {4, "kit"}, {6, "prescription"}, {8, "session"}, {10, "set"},
     {12, "pain"}, {14, "change"}, {16, "take_back"}, {18, "pain_end"},
     {20, "programme"}, {22, "soreness"}, {24, "check"}, {26, "red_flag"}, {28, "clearance"}, {30, "sign_off"}, {32, "tick_in"},
     {34, "consent"}, {36, "body_mass"}, {38, "finish"}, {40, "decision"}, {42, "overrule"}, {44, "illness"}, {46, "race"},
@@ -39,6 +39,7 @@ const std::vector<Number> kFields{
     {0, t::since_start_min, 5, "since_start_min", Wire::unsigned_int},
     {0, t::target, 6, "target", Wire::refs},
     {0, t::saw, 7, "saw", Wire::refs},
+    {k::erase, ops::erase_tag::reason, 16, "reason", Wire::unsigned_int},
     {k::athlete, ops::athlete_tag::name, 16, "name", Wire::text},
     {k::athlete, ops::athlete_tag::birth_year, 17, "birth_year", Wire::unsigned_int},
     {k::athlete, ops::athlete_tag::birth_month, 18, "birth_month", Wire::unsigned_int},
@@ -202,7 +203,7 @@ const std::vector<Number> kFields{
 
 }  // namespace
 
-TEST_CASE("every kind has its number, once, and today's kinds are not critical") {
+TEST_CASE("every kind has its number, once, and only the mark of an erasure is critical") {
   CHECK(ops::kinds().size() == kKinds.size());
   std::set<std::uint32_t> numbers;
   std::set<std::string_view> names;
@@ -210,18 +211,18 @@ TEST_CASE("every kind has its number, once, and today's kinds are not critical")
     CAPTURE(info.kind);
     CHECK(numbers.insert(info.kind).second);
     CHECK(names.insert(info.name).second);
-    CHECK_FALSE(ops::is_critical(info.kind));
+    CHECK(ops::is_critical(info.kind) == (info.kind == k::erase));
     CHECK_FALSE(info.meaning.empty());
   }
   for (const auto& kind : kKinds) {
     REQUIRE(ops::find_kind(kind.first) != nullptr);
     CHECK(ops::find_kind(kind.first)->name == kind.second);
   }
-  CHECK(std::set<std::uint32_t>{k::athlete, k::kit, k::prescription, k::session, k::set, k::pain, k::change, k::take_back, k::pain_end,
+  CHECK(std::set<std::uint32_t>{k::erase, k::athlete, k::kit, k::prescription, k::session, k::set, k::pain, k::change, k::take_back, k::pain_end,
                                 k::programme, k::soreness, k::check, k::red_flag, k::clearance, k::sign_off, k::tick_in, k::consent,
                                 k::body_mass, k::finish, k::decision, k::overrule, k::illness, k::race, k::key_swim, k::swap, k::note, k::member,
                                 k::preference, k::library, k::coach_notes} == numbers);
-  CHECK(ops::find_kind(1) == nullptr);
+  CHECK(ops::find_kind(3) == nullptr);
   CHECK(ops::find_kind(1000) == nullptr);
 }
 
@@ -260,9 +261,10 @@ TEST_CASE("common fields are found under any kind") {
   CHECK(ops::find_field(1000, t::nonce)->name == "nonce");
 }
 
-TEST_CASE("every kind makes a record of its own, but for those that act on one") {
+TEST_CASE("every kind makes a record of its own, but for those that act on one or on the whole scope") {
   for (const ops::KindInfo& info : ops::kinds())
-    CHECK(ops::creates_record(info.kind) == (info.kind != k::change && info.kind != k::take_back && info.kind != k::pain_end));
+    CHECK(ops::creates_record(info.kind) == (info.kind != k::change && info.kind != k::take_back && info.kind != k::pain_end &&
+                                             info.kind != k::erase));
   CHECK_FALSE(ops::creates_record(1000));
   CHECK_FALSE(ops::creates_record(0));
 }
