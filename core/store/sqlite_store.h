@@ -46,6 +46,7 @@ class SqliteStore : public Store {
   bool has_copy() override;
   model::Result<model::Done> drop_copy() override;
   model::Result<std::vector<model::Error>> quick_check() override;
+  model::Result<model::Bytes> handed_copy(std::span<const model::ScopeId> scopes) override;
   model::Result<Integrity> check() override;
 
  private:

@@ -170,6 +170,11 @@ class Store {
 
   // SQLite's own quick check: the file, not the entries. Empty: sound.
   virtual model::Result<std::vector<model::Error>> quick_check() = 0;
+  // The database as the bytes of one file, to be handed out: the ops and what is derived of these scopes and no
+  // others; no local values, no open token, no import log. Made in memory; the store itself stays as it is. Works
+  // on a store that is read-only too. Errors: damaged, io.
+  virtual model::Result<model::Bytes> handed_copy(std::span<const model::ScopeId> scopes) = 0;
+
   // quick_check of SQLite and every chunk's chain.
   virtual model::Result<Integrity> check() = 0;
 };
