@@ -9,6 +9,8 @@
 #include <string>
 #include <vector>
 
+#include "app/archive.h"
+#include "app/backup.h"
 #include "app/book.h"
 #include "app/day_plan.h"
 #include "app/needs.h"
@@ -96,6 +98,37 @@ struct KeysShown {
   std::vector<app::DeviceKeys::Known> known;
 };
 
+struct Exported {  // everything in open forms, on disk
+  std::string file;
+  app::Archive archive;
+};
+
+struct BackedUp {
+  std::string file;
+  app::Backup backup;
+};
+
+struct RestoredFile {
+  std::string file;
+  app::Restored restored;
+};
+
+struct ErasedFile {  // somebody is gone
+  model::ScopeId athlete;
+  std::string last_export;  // empty: none was wanted
+  std::uint64_t ops = 0;    // deleted
+};
+
+struct ErasureStatus {
+  std::vector<app::ErasedAthlete> erased;
+  struct Asked {
+    Person who;
+    app::EraseRequest request;
+  };
+  std::vector<Asked> asked;
+  std::vector<Person> long_without;
+};
+
 struct MergedFile {
   std::string file;
   std::optional<app::TakenIn> taken;  // nothing: refused
@@ -150,6 +183,11 @@ std::string preview(const Preview& preview);
 std::string peers(const std::vector<app::Book::PeerKnown>& peers);
 std::string keys(const KeysShown& shown);
 std::string file_written(const std::string& file);
+std::string exported(const Exported& exported);
+std::string backed_up(const BackedUp& backed_up);
+std::string restored(const RestoredFile& file);
+std::string erased(const ErasedFile& erased);
+std::string erasure_status(const ErasureStatus& status);
 std::string merged(const Merged& merged);
 std::string looked(const Looked& looked);
 std::string checked(const Checked& checked);
@@ -180,6 +218,11 @@ std::string preview(const Preview& preview);
 std::string peers(const std::vector<app::Book::PeerKnown>& peers);
 std::string made(const Made& made);
 std::string keys(const KeysShown& shown);
+std::string exported(const Exported& exported);
+std::string backed_up(const BackedUp& backed_up);
+std::string restored(const RestoredFile& file);
+std::string erased(const ErasedFile& erased);
+std::string erasure_status(const ErasureStatus& status);
 std::string merged_file(const MergedFile& file);
 std::string merged(const Merged& merged);
 std::string looked(const Looked& looked);

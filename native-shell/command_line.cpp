@@ -14,15 +14,10 @@ namespace {
 
 using report::say;
 
-// The rows "cli.lines.<about>.1", "….2" … of the text table, as lines.
 std::string lines(const std::string& about) {
   std::string text;
-  const std::vector<std::string> ids = report::text_ids();
-  for (int row = 1;; ++row) {
-    const std::string row_id = "cli.lines." + about + "." + std::to_string(row);
-    if (std::find(ids.begin(), ids.end(), row_id) == ids.end()) return text;
-    text += (row == 1 ? "" : "\n") + say(row_id);
-  }
+  for (const std::string& line : report::text_lines("cli.lines." + about)) text += (text.empty() ? "" : "\n") + line;
+  return text;
 }
 
 class Words {
@@ -43,6 +38,7 @@ class Words {
     comments();
     bundles();
     keys();
+    erasing();
     coming();
     adults();
     command(app_, "check", "cli.check", Command::check);
@@ -326,6 +322,17 @@ class Words {
     merge.add_flag("--from-unknown", request_.from_unknown, say("cli.option_from_unknown"));
     CLI::App& inbox = command(app_, "inbox", "cli.inbox", Command::inbox);
     inbox.add_option("folder", request_.files, say("cli.option_inbox"))->type_name("FOLDER")->required()->expected(1);
+    CLI::App& out = command(app_, "export", "cli.export", Command::export_all);
+    out.add_option("--athlete", request_.athletes, say("cli.option_export_athlete"))->type_name("WHO")->expected(1)->take_all();
+    out.add_option("--out", request_.out, say("cli.option_export_out"))->type_name("FILE.zip")->required();
+    out.add_flag("--replace", request_.replace, say("cli.option_replace"));
+    CLI::App& in = command(app_, "import", "cli.import", Command::import_files);
+    in.add_option("files", request_.files, say("cli.option_imports"))->type_name("FILE")->required();
+    CLI::App& backup = command(app_, "backup", "cli.backup", Command::backup);
+    backup.add_option("--out", request_.out, say("cli.option_backup_out"))->type_name("FILE.zip")->required();
+    backup.add_flag("--replace", request_.replace, say("cli.option_replace"));
+    CLI::App& restore = command(app_, "restore", "cli.restore", Command::restore);
+    restore.add_option("file", request_.files, say("cli.option_restore"))->type_name("FILE.zip")->required()->expected(1);
     inbox.add_flag("--watch", request_.watch, say("cli.option_watch"));
     passphrase(inbox, "cli.option_passphrase");
     inbox.add_flag("--from-unknown", request_.from_unknown, say("cli.option_from_unknown"));
@@ -354,6 +361,17 @@ class Words {
     squad.add_flag("--text", request_.text, say("cli.option_text"));
     squad.add_flag("--replace", request_.replace, say("cli.option_replace"));
     command(key, "leave", "cli.key_leave", Command::key_leave);
+  }
+
+  void erasing() {
+    CLI::App& erase = group(app_, "erase", "cli.erase");
+    CLI::App& athlete = command(erase, "athlete", "cli.erase_athlete", Command::erase);
+    who(athlete);
+    athlete.add_option("--type-name", request_.typed, say("cli.option_type_name"))->type_name("NAME")->required();
+    athlete.add_option("--reason", request_.reason, say("cli.option_reason"))->type_name("WHY")->check(CLI::IsMember({"asked", "left", "long", "mistake"}))->required();
+    auto* out = athlete.add_option("--export", request_.out, say("cli.option_last_export"))->type_name("FILE.zip");
+    athlete.add_flag("--no-export", request_.no_export, say("cli.option_no_export"))->excludes(out);
+    command(erase, "status", "cli.erase_status", Command::erase_status);
   }
 
   void questions() {
@@ -387,6 +405,7 @@ std::string misfit(const Request& request, const CLI::App& app) {
     if (window && is_missing(file)) return say("cli.misfit_word", {file});
   for (const char* option : {"--size", "--theme", "--text-size", "--say", "--shot"})
     if (!window && app.count(option) > 0) return say("cli.misfit_window", {option});
+  if (request.command == Command::erase && request.out.empty() && !request.no_export) return say("cli.misfit_export");
   if (request.command == Command::log && request.who.empty()) return say("cli.misfit_who");
   const bool makes_key = request.command == Command::key_make || request.command == Command::key_recover;
   if (makes_key && request.passphrase_file.empty() && !request.unwrapped) return say("cli.misfit_key");

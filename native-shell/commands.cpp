@@ -37,6 +37,12 @@ model::Result<model::Done> Desk::open(IfNoStore if_none) {
   return model::Done{};
 }
 
+model::Result<std::unique_ptr<store::Store>> Desk::open_bare() {
+  if (!place_) return model::error(model::ErrorKind::not_found, "cli.no_store", {request_.store});
+  // The failed opening may have written the fresh token, or not come so far: either way nobody writes here after it.
+  return store::Store::open(place_->files(), random_, place_->tokens());
+}
+
 void Desk::note() const {
   const store::Opening& opening = book_->opening();
   const auto tell = [](const std::string& what) { std::cerr << "slipway: " << what << "\n"; };
@@ -143,6 +149,12 @@ int run_command(const Request& request) {
     case Command::key_recover: return run_key_recover(desk);
     case Command::key_squad: return run_key_squad(desk);
     case Command::key_leave: return run_key_leave(desk);
+    case Command::export_all: return run_export(desk);
+    case Command::import_files: return run_bundle_merge(desk);
+    case Command::backup: return run_backup(desk);
+    case Command::restore: return run_restore(desk);
+    case Command::erase: return run_erase(desk);
+    case Command::erase_status: return run_erase_status(desk);
     case Command::check: return run_check(desk);
     case Command::compute: return run_compute(desk);
     case Command::decide: return run_decide(desk);

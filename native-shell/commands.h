@@ -22,6 +22,8 @@ class Desk {
   // Errors: those of StorePlace::take, Store::open, and a moment that cannot be read.
   model::Result<model::Done> open(IfNoStore if_none);
   model::Result<model::Done> set_clock();
+  // A store that will not open as a book, but does open: what is in it can still be handed out. After open() failed.
+  model::Result<std::unique_ptr<store::Store>> open_bare();
 
   const Request& request() const { return request_; }
   app::Book& book() { return *book_; }
@@ -85,6 +87,7 @@ int run_report(Desk& desk);
 int run_note(Desk& desk);
 int run_adult(Desk& desk);
 // commands_bundles.cpp
+model::Result<std::vector<model::ScopeId>> asked_athletes(Desk& desk);  // those of --athlete
 int run_bundle_make(Desk& desk);
 int run_bundle_preview(Desk& desk);
 int run_bundle_peers(Desk& desk);
@@ -99,6 +102,13 @@ int run_key_squad(Desk& desk);
 int run_key_leave(Desk& desk);
 // The first line of the file asked for; empty: no file was asked for. Errors: those of read_whole; invalid (cli.passphrase_empty).
 model::Result<std::string> asked_passphrase(const Request& asked);
+// commands_export.cpp
+int run_export(Desk& desk);
+int run_backup(Desk& desk);
+int run_restore(Desk& desk);
+// commands_erase.cpp
+int run_erase(Desk& desk);
+int run_erase_status(Desk& desk);
 // commands_inbox.cpp
 int run_inbox(Desk& desk);
 // commands_compute.cpp: no store

@@ -25,16 +25,6 @@ std::uint64_t count_sets(const std::vector<ops::ChainedOp>& ops) {
   return static_cast<std::uint64_t>(std::count_if(ops.begin(), ops.end(), [](const ops::ChainedOp& op) { return op.op.kind == ops::kind::set; }));
 }
 
-model::Result<std::vector<model::ScopeId>> asked_athletes(Desk& desk) {
-  std::vector<model::ScopeId> scopes;
-  for (const std::string& who : desk.request().athletes) {
-    const auto found = desk.book().find_athlete(who);
-    if (!found) return found.error();
-    scopes.push_back(*found);
-  }
-  return scopes;
-}
-
 model::Result<app::Book::HandOver> asked_hand_over(Desk& desk) {
   const Request& asked = desk.request();
   const auto scopes = asked_athletes(desk);
@@ -132,6 +122,16 @@ model::Result<Looked> look_at(Desk& desk, const std::string& path) {
 
 }  // namespace
 
+model::Result<std::vector<model::ScopeId>> asked_athletes(Desk& desk) {
+  std::vector<model::ScopeId> scopes;
+  for (const std::string& who : desk.request().athletes) {
+    const auto found = desk.book().find_athlete(who);
+    if (!found) return found.error();
+    scopes.push_back(*found);
+  }
+  return scopes;
+}
+
 int run_bundle_preview(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
   const auto asked = asked_hand_over(desk);
@@ -155,7 +155,7 @@ int run_bundle_make(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
   const auto hand_over = asked_hand_over(desk);
   if (!hand_over) return desk.refuse(hand_over.error());
-  if (desk.book().scopes().empty()) return desk.refuse(model::error(ErrorKind::not_found, "athlete.none"));
+  if (desk.book().scopes().empty() && desk.book().erased().empty()) return desk.refuse(model::error(ErrorKind::not_found, "athlete.none"));
   const auto how = asked_seal(asked);
   if (!how) return desk.refuse(how.error());
   const auto bundle = desk.book().make_proven_bundle(*hand_over, *how, asked.out);

@@ -169,6 +169,7 @@ Json file_answer(const MergedFile& file) {
   one["envelope"] = word(taken.envelope);
   one["sender"] = taken.squad ? Json() : Json{{"state", word(taken.sender.state)}, {"device", taken.sender.device.hex()}, {"digits", taken.sender.digits}};
   one["squad"] = taken.squad ? squad_answer(*taken.squad) : Json();
+  one["of_erased"] = taken.dropped;
   return one;
 }
 

@@ -69,7 +69,8 @@ std::vector<std::string> bundles_in(const std::vector<std::string>& folders) {
     std::error_code said;
     for (fs::directory_iterator at(folder, said), end; !said && at != end; at.increment(said)) {
       const std::string path = at->path().string();
-      if (!path.ends_with(".slip") && !path.ends_with(".slip.txt")) continue;
+      const bool copy = path.ends_with(".zip") && file_name_of(path).starts_with("slipway-");  // an export or a backup
+      if (!path.ends_with(".slip") && !path.ends_with(".slip.txt") && !copy) continue;
       std::error_code unseen;
       const auto when = fs::last_write_time(at->path(), unseen);
       if (!unseen) found.emplace_back(when, path);

@@ -22,6 +22,8 @@ enum class Command : std::uint8_t {
   comment_add, comment_list, comment_change, comment_back, keep_it,
   bundle_make, bundle_preview, bundle_peers, bundle_look, bundle_merge, inbox,
   key_make, key_show, key_sheet, key_recover, key_squad, key_leave,
+  export_all, import_files, backup, restore,
+  erase, erase_status,
   check,
   compute, decide,
 };
@@ -74,6 +76,8 @@ struct Request {
 
   std::string passphrase_file;      // of a file, or of the coach's key
   bool for_coach = false, open = false, from_unknown = false, unwrapped = false;
+  std::string typed, reason;         // of an erasure
+  bool no_export = false;
 
   WindowWish window;
 };

@@ -194,6 +194,7 @@ std::string merged_file(const MergedFile& file) {
   const auto add = [&what](const std::string& more) { what += " " + more; };
   if (taken.not_understood > 0) add(say("exchange.sentence_unknown", {number(taken.not_understood)}));
   if (taken.forks > 0) add(say("exchange.sentence_fork"));
+  if (taken.dropped > 0) add(say("exchange.of_erased", {number(taken.dropped)}));
   if (taken.own_past) add(say("exchange.sentence_own_past"));
   std::string missing;
   for (const std::string& span : taken.missing) missing += (missing.empty() ? "" : ", ") + span;

@@ -5,8 +5,10 @@
 #include <utility>
 
 #include "app/app_inside.h"
+#include "app/backup.h"
 #include "app/demo.h"
 #include "app/key_words.h"
+#include "app/local_names.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -15,8 +17,6 @@ using report::say;
 
 namespace {
 
-constexpr std::string_view kHereName = "here.athlete";
-constexpr std::string_view kDraftName = "draft.set";
 constexpr std::string_view kHandedOverName = "handed.over";
 constexpr std::uint64_t kDraftEveryMs = 1000;  // a draft is saved at most once a second (architecture 1)
 
@@ -57,6 +57,7 @@ void App::open(host::Files& files, const store::OpenTokens& tokens, const OpenFa
   in.read_draft(*book_);
   const auto handed = book_->local(kHandedOverName);
   in.handed_over = handed ? std::string(model::as_text(*handed)) : "";
+  in.ask_about_marks(*book_);
   in.changed = true;
   tick();  // who was resting when it closed rests on: its clock steps from here, and the screen stays on
 }
@@ -93,6 +94,14 @@ void App::Inside::find_here(Book& book) {
   if (!here && !scopes.empty()) be_here(book, scopes.front());
 }
 
+// A mark that nobody has confirmed for a month asks again at each start.
+void App::Inside::ask_about_marks(Book& book) {
+  std::size_t waiting = 0;
+  for (const EraseRequest& request : book.erase_requests())
+    waiting += request.asked_since && today().since_1970 - request.asked_since->since_1970 >= kAskAgainDays ? 1 : 0;
+  if (waiting > 0) announce(true, count_words(waiting, "erase.sentence_asked_one", "erase.sentence_asked_many"));
+}
+
 void App::Inside::be_here(Book& book, const model::ScopeId& scope) {
   if (here != scope) lock.lock();
   here = scope;
@@ -119,6 +128,20 @@ void App::Inside::announce(bool urgent, std::string text) {
   if (announcements.size() > kKept) announcements.erase(announcements.begin());
 }
 
+namespace {
+
+// A backup is restored, whatever way it came in: it brings more than entries.
+model::Result<TakenIn> take_in_or_restore(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish,
+                                         std::optional<Restored>& back) {
+  if (!is_backup(file)) return book.take_in(file_name, file, wish);
+  auto restored = restore(book, file_name, file, wish);
+  if (!restored) return restored.error();
+  back = std::move(*restored);
+  return back->taken;
+}
+
+}  // namespace
+
 void App::take_in(const std::string& file_name, model::ByteView file) {
   Inside& in = *inside_;
   if (!book_) return;
@@ -130,7 +153,8 @@ void App::take_in(const std::string& file_name, model::ByteView file) {
 void App::Inside::take_in(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
   changed = true;
   screens::FileResult row{.file_name = file_name, .word = {}, .sentence = {}, .refused = false, .spoken = {}};
-  const auto taken = book.take_in(file_name, file, wish);
+  std::optional<Restored> back;
+  const auto taken = take_in_or_restore(book, file_name, file, wish, back);
   if (!taken && WaitingFiles::waits_for(taken.error())) {
     announce(true, say(taken.error()));
     files_waiting.add({file_name, {file.begin(), file.end()}, wish, taken.error()});
@@ -144,6 +168,11 @@ void App::Inside::take_in(Book& book, const std::string& file_name, model::ByteV
   } else {
     row.word = say(taken->squad ? "exchange.paired" : taken->fresh > 0 ? "exchange.new" : "exchange.known");
     row.sentence = sentence_of(*taken);
+    if (back) {
+      row.sentence += " " + say(!back->findings.empty() ? "exchange.sentence_back_findings" : back->same ? "exchange.sentence_back_same" : "exchange.sentence_back_more", {back->made});
+      if (back->settings_taken) settings = Settings::read(book);
+    }
+    if (const std::size_t asks = book.erase_requests().size(); asks > 0) row.sentence += " " + count_words(asks, "erase.sentence_asked_one", "erase.sentence_asked_many");
     announce(false, row.sentence);
     if (!here) find_here(book);
     static_cast<void>(book.tidy());
@@ -176,6 +205,7 @@ std::string App::Inside::sentence_of(const TakenIn& taken) {
   const auto add = [&text](const std::string& more) { text += " " + more; };
   if (taken.not_understood > 0) add(say("exchange.sentence_unknown", {report::number(taken.not_understood)}));
   if (taken.forks > 0) add(say("exchange.sentence_fork"));
+  if (taken.dropped > 0) add(say("exchange.of_erased", {report::number(taken.dropped)}));
   if (taken.own_past) add(say("exchange.sentence_own_past"));
   std::string spans;
   for (const std::string& span : taken.missing) spans += (spans.empty() ? "" : ", ") + span;
@@ -319,6 +349,11 @@ Desk App::Inside::desk(Book& book) {
   out.change_set = [this, &book](const model::RecordId& set) { change_from_logbook(book, set); };
   out.lock = &lock;
   out.leave_demo = [this] { exchange.open_again(); };
+  out.athlete_gone = [this, &book] {
+    draft.reset();
+    draft_dirty = false;
+    find_here(book);
+  };
   return out;
 }
 

@@ -144,6 +144,7 @@ struct App::Inside {
   void put_demo(Book& book);
   void find_here(Book& book);
   void be_here(Book& book, const model::ScopeId& scope);
+  void ask_about_marks(Book& book);
   void read_draft(Book& book);
   void save_draft(Book& book);
   void announce(bool urgent, std::string text);

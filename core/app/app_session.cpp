@@ -4,6 +4,7 @@
 
 #include "app/app_inside.h"
 #include "app/dose_text.h"
+#include "app/local_names.h"
 #include "app/sides.h"
 #include "report/words.h"
 
@@ -14,7 +15,6 @@ using report::say;
 
 namespace {
 
-constexpr std::string_view kDraftName = "draft.set";
 
 template <class... Cases>
 struct Overloaded : Cases... {

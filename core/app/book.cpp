@@ -62,7 +62,10 @@ model::Result<model::Done> Book::read_scope(const model::ScopeId& id, Trust trus
     if (!read) return read.error();
     for (ops::ChainedOp& op : *read) all.push_back(std::move(op));
   }
-  for (const ops::ChainedOp& op : all) held_.add(op);
+  for (const ops::ChainedOp& op : all) {
+    held_.add(op);
+    scope->note_mark(op);
+  }
   const auto derived = store_->derived(id);
   bool ready = false;
   if (derived && derived->has_value() && (*derived)->fold_version == ops::kFoldVersion &&
@@ -77,10 +80,10 @@ model::Result<model::Done> Book::read_scope(const model::ScopeId& id, Trust trus
   if (ready && trust == Trust::ops_only) {
     const ops::Fold cached = std::move(scope->fold);
     scope->fold = ops::Fold(id);
-    for (const ops::ChainedOp& op : all) scope->add(op);
+    for (const ops::ChainedOp& op : all) scope->fold.add(op);
     if (cached.write_state() != scope->fold.write_state()) derived_differed_ = true;
   } else if (!ready) {
-    for (const ops::ChainedOp& op : all) scope->add(op);
+    for (const ops::ChainedOp& op : all) scope->fold.add(op);
   }
   const ops::StreamId own{id, store_->opening().inc};
   for (const ops::ChainedOp& op : all)
@@ -99,7 +102,7 @@ std::vector<model::ScopeId> Book::scopes_that_are(model::ScopeIs what) const {
   std::vector<model::ScopeId> ids;
   for (const auto& [id, scope] : scopes_) {
     if (!scope->is) scope->is = ops::scope_is(scope->fold);
-    if (*scope->is == what) ids.push_back(id);
+    if (*scope->is == what && !scope->only_marks()) ids.push_back(id);
   }
   return ids;
 }

@@ -40,6 +40,8 @@ inline constexpr std::int64_t kMinBodyMassGrams = 15'000, kMaxBodyMassGrams = 30
 inline constexpr std::size_t kMaxNameLetters = 60, kMaxNoteLetters = 200, kMaxCommentLetters = 1000, kMaxWordLetters = 40, kMaxKitLoads = 200, kMaxWords = 40;
 inline constexpr std::int32_t kConsentAge = 16;                       // from here the young person may say it too [handbook 7.1]
 
+struct Archive;
+
 enum class Author : std::uint64_t { swimmer = 1, coach = 2, helper = 3 };
 
 struct Outside {  // outlives the book
@@ -150,6 +152,7 @@ struct TakenIn {  // the import report
   Sender sender = {};
   sync::Envelope::How envelope = sync::Envelope::How::open;  // how it travelled
   std::optional<sync::Squad> squad = {};                     // it was a squad file: from now on sealed to that coach
+  std::uint64_t dropped = 0;         // entries of athletes who were erased here: not even looked at
 };
 
 // One writing of a set's values, or its taking back. Only what this writer wrote is there.
@@ -182,6 +185,22 @@ struct Digests {
   model::Hash32 ops, views;
 };
 
+// Erasing an athlete for good (sync-and-storage 12).
+enum class EraseReason : std::uint64_t { asked = 1, left = 2, long_without = 3, mistake = 4 };
+struct EraseRequest {  // a mark that came from another device: it asks, nothing more, until a person here confirms
+  model::ScopeId scope;
+  model::OpKey mark;
+  std::optional<EraseReason> reason = {};
+  std::optional<model::Day> asked_since = {};  // first seen here
+};
+struct ErasedAthlete {  // all that is left: no name, no date
+  model::ScopeId scope;
+  std::optional<EraseReason> reason = {};
+  std::vector<model::DeviceId> confirmed_by = {};  // devices whose bundles say that they erased it too
+};
+inline constexpr std::int32_t kAskAgainDays = 30;       // an unconfirmed mark asks again at each start
+inline constexpr std::int32_t kRetentionMonths = 24;    // without an entry: erasing is proposed, never done;
+
 struct CheckReport {
   std::vector<model::Error> findings;  // empty: sound
   std::uint64_t ops = 0, chunks = 0;
@@ -209,8 +228,8 @@ class Book {
   std::vector<SetVersion> set_history(const model::ScopeId& scope, const model::RecordId& set) const;
   std::vector<DayVersion> day_history(const model::ScopeId& scope, const model::RecordId& session) const;
   std::vector<MissingStretch> missing() const;
-  // Moves with every op that is read or written, and when the view was built anew: the same number, the same record.
-  std::uint64_t revision() const { return held_.op_count() + (rebuilt_ << 40); }
+  // Rises with every op that is read or written, when entries go, and when the view was built anew: the same number, the same record.
+  std::uint64_t revision() const { return held_.op_count() + turned_; }
 
   // With a kit and a starting programme of two sessions in turn, by age and kit (book_start.cpp).
   model::Result<model::ScopeId> add_athlete(const NewAthlete& who, Author author);
@@ -365,12 +384,27 @@ class Book {
   // A sealed one with the keys that are here. Errors: those of read_bundle; sealed (bundle.sealed_locked, args: file name:
   // the coach's passphrase is needed).
   model::Result<sync::ReadBundle> read_bundle(const std::string& file_name, model::ByteView file, const std::string& passphrase);
-  // A bundle, or a squad file. Errors: those of read_bundle and plan_taking, and of the store; unconfirmed, where keys
+  // A bundle, a squad file, or an export with its ops.jsonl. Errors: those of read_bundle, sync::read_entries and plan_taking, and of the store; unconfirmed, where keys
   // are in use (DeviceKeys::in_use) and something new comes from a stranger (bundle.not_signed, args: file name, new
   // entries, known ones; bundle.unknown_device and bundle.other_key, args: also the device's first signs and the digits
   // of its key) or a squad file is another coach's (squad.other). Then nothing has changed.
   model::Result<TakenIn> take_in(const std::string& file_name, model::ByteView file, const TakeInWish& wish = {});
   DeviceKeys& keys() { return keys_; }
+
+  // From now on this device writes under a new incarnation: after a restore.
+  model::Result<model::Done> begin_anew();
+
+  // Erasure. `typed` is the athlete's name, as a person typed it to confirm. Deletes every entry of the athlete and of
+  // the coaches' notes about them, and what is derived from them, overwrites the freed room, and leaves a mark that travels. Of a
+  // mark from elsewhere it is the confirmation. Errors: not_found, invalid (another name), those of the store.
+  model::Result<model::Done> erase(const model::ScopeId& scope, std::string_view typed, EraseReason reason);
+  std::vector<EraseRequest> erase_requests();
+  std::vector<ErasedAthlete> erased();
+  // Nobody has written about them for kRetentionMonths.
+  std::vector<model::ScopeId> long_without_entry();
+
+  // Everything in open forms (archive.h); without scopes: of all.
+  model::Result<Archive> export_everything(std::vector<model::ScopeId> scopes);
 
   // Local values (settings, drafts).
   std::optional<model::Bytes> local(std::string_view name);
@@ -408,6 +442,8 @@ class Book {
   void note_late_pains(const std::vector<ops::ChainedOp>& fresh);
   std::map<ops::StreamId, ops::Ranges> handed_out();
   void note_handed_out(const std::vector<ops::Chunk>& chunks);
+  void keep_handed_out(const std::map<ops::StreamId, ops::Ranges>& all);
+  void clear_local_values(const model::ScopeId& scope);
   model::Result<std::vector<store::Peer>> peers_said(const sync::Bundle& bundle);
   std::vector<Scope*> notes_about(const model::ScopeId& athlete);
   std::vector<model::Prescription> plan_of(const model::ScopeId& scope);
@@ -417,6 +453,9 @@ class Book {
   model::Result<model::Done> rebuild();
   void let_copy_go();
   model::Result<model::Done> read_scope(const model::ScopeId& scope, Trust trust);
+  model::Result<model::Done> erase_scope(const model::ScopeId& scope, EraseReason reason);
+  model::Result<std::uint64_t> drop_erased(sync::ReadBundle& read);
+  void note_confirmation(const sync::ReadBundle& read, const model::ScopeId& scope);
   Scope& scope_of(const model::ScopeId& scope);
   ops::ChainedOp write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author);
   void settle(const LocalValue* with);
@@ -448,6 +487,7 @@ class Book {
   DeviceKeys keys_;
   std::map<model::ScopeId, std::unique_ptr<Scope>> scopes_;
   ops::Held held_;
+  std::uint64_t turned_ = 0;                  // so that revision() rises when entries go
   struct Saving {  // the store has it, its storage has not answered yet
     std::uint64_t batch = 0;
     std::vector<ops::ChainedOp> ops;  // none: an import
@@ -459,7 +499,6 @@ class Book {
   std::set<model::OpKey> waiting_keys_;       // of both
   std::optional<model::Error> trouble_;
   bool file_checked_ = false, view_due_ = false;  // by self_check()
-  std::uint64_t rebuilt_ = 0;
   bool derived_differed_ = false;                 // what a migration found cached is not what the entries say
   model::Athlete nobody_;
   model::Library nothing_;

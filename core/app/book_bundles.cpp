@@ -1,16 +1,16 @@
 // Bundles out and in.
 #include <algorithm>
 
+#include "app/archive.h"
 #include "app/book.h"
 #include "app/book_scope.h"
+#include "app/local_names.h"
 #include "ops/registry.h"
 #include "ops/views.h"
 
 namespace slipway::app {
 
 namespace {
-
-constexpr std::string_view kHandedOutName = "handed_out";
 
 std::vector<ops::Chunk> rechunked(const std::vector<ops::ChainedOp>& fresh) {
   std::map<ops::StreamId, std::vector<ops::ChainedOp>> by_stream;
@@ -60,6 +60,9 @@ bool is_stranger(const Sender& sender) { return sender.state != Sender::State::k
 
 std::vector<model::ScopeId> Book::scopes_of(const HandOver& asked) const {
   std::vector<model::ScopeId> out = asked.athletes.empty() ? scopes() : asked.athletes;
+  if (asked.athletes.empty())
+    for (const auto& [id, scope] : scopes_)
+      if (scope->only_marks()) out.push_back(id);
   if (asked.libraries)
     for (const model::ScopeId& id : libraries()) out.push_back(id);
   if (asked.coach_notes)
@@ -118,6 +121,10 @@ std::map<ops::StreamId, ops::Ranges> Book::handed_out() {
 void Book::note_handed_out(const std::vector<ops::Chunk>& chunks) {
   auto all = handed_out();
   for (const ops::Chunk& chunk : chunks) all[chunk.stream].add(chunk.first_seq, chunk.last_seq);
+  keep_handed_out(all);
+}
+
+void Book::keep_handed_out(const std::map<ops::StreamId, ops::Ranges>& all) {
   model::Bytes bytes;
   for (const auto& [stream, ranges] : all) {
     model::append(bytes, stream.scope.view());
@@ -165,6 +172,8 @@ model::Result<Book::GoesOut> Book::preview(const HandOver& asked) {
 }
 
 model::Result<sync::Bundle> Book::bundle_of(const HandOver& asked) {
+  const auto erased = store_->erased();
+  if (!erased) return erased.error();
   sync::Bundle bundle;
   bundle.device = opening().device;
   bundle.created_by = opening().inc;
@@ -178,6 +187,18 @@ model::Result<sync::Bundle> Book::bundle_of(const HandOver& asked) {
     auto chunks = going_out(scope, asked.to);
     if (!chunks) return chunks.error();
     for (ops::Chunk& chunk : *chunks) bundle.chunks.push_back(std::move(chunk));
+  }
+  for (const store::Erased& gone : *erased) {  // all that this device holds of them
+    const bool wanted = asked.athletes.empty() || std::find(asked.athletes.begin(), asked.athletes.end(), gone.scope) != asked.athletes.end();
+    if (!wanted) continue;
+    const auto mark = ops::read_chunk(gone.marker);
+    if (!mark) return mark.error();
+    ops::Held alone;
+    alone.add(mark->front());
+    const ops::Holdings holdings = alone.holdings();
+    bundle.scopes.push_back(gone.scope);
+    bundle.holdings.insert(holdings.begin(), holdings.end());
+    bundle.chunks.push_back(gone.marker);
   }
   return bundle;
 }
@@ -282,6 +303,8 @@ model::Result<sync::ReadBundle> Book::read_bundle(const std::string& file_name, 
   return sync::read_bundle(file, file_name, {}, keys_.keyring(passphrase));
 }
 
+model::Result<Archive> Book::export_everything(std::vector<model::ScopeId> scopes) { return make_archive(*store_, waiting_, std::move(scopes)); }
+
 model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
   if (const auto may = writable(); !may) return may.error();
   if (sync::is_squad_file(file)) {
@@ -289,8 +312,11 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
     if (!joined) return joined.error();
     return TakenIn{.file_name = file_name, .file_hash = ops::blake2b(file), .missing = {}, .squad = std::move(*joined)};
   }
-  const auto read = read_bundle(file_name, file, wish.passphrase);
+  const bool open_form = sync::is_open_form(file);
+  auto read = open_form ? sync::read_entries(file, file_name) : read_bundle(file_name, file, wish.passphrase);
   if (!read) return read.error();
+  const auto dropped = drop_erased(*read);
+  if (!dropped) return dropped.error();
   auto plan = sync::plan_taking(*read, held_, opening().inc, file_name);
   if (!plan) return plan.error();
   const Sender sender = keys_.sender_of(*read);
@@ -307,7 +333,8 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
                  .missing = {},
                  .own_past = plan->own_past,
                  .sender = sender,
-                 .envelope = read->envelope};
+                 .envelope = read->envelope,
+                 .dropped = *dropped};
   for (const sync::Gap& gap : plan->missing) report.missing.push_back(span_text(gap));
 
   // Where keys are in use nobody may say for another device what it holds: that would keep entries from it.
@@ -329,11 +356,16 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
                                     [this](const ops::StreamId& stream) { return stream.inc == opening().inc; });
   if (report.own_past || own_fork) {
     // Going on under the old writer id would give two ops one place (sync-and-storage 3).
-    const auto minted = store_->mint_incarnation();
-    if (!minted) return minted.error();
-    for (auto& [id, scope] : scopes_) scope->pen.reset();
+    if (const auto anew = begin_anew(); !anew) return anew.error();
   }
   return report;
+}
+
+model::Result<model::Done> Book::begin_anew() {
+  const auto minted = store_->mint_incarnation();
+  if (minted)
+    for (auto& [id, scope] : scopes_) scope->pen.reset();
+  return minted;
 }
 
 }  // namespace slipway::app

@@ -2,13 +2,13 @@
 #include <algorithm>
 
 #include "app/book_scope.h"
+#include "app/local_names.h"
 #include "ops/registry.h"
 
 namespace slipway::app {
 
 namespace {
 
-constexpr std::string_view kLatePains = "late_pains";
 
 // What the coach wrote last in the plan: by the moment claimed, and by its count in the scope.
 struct PlanWord {

@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "app/book.h"
+#include "ops/registry.h"
 
 namespace slipway::app {
 
@@ -17,7 +18,15 @@ struct Book::Scope {
   std::optional<model::Library> library;
   mutable std::optional<model::ScopeIs> is;
 
+  std::vector<ops::ChainedOp> erase_marks;  // that nobody here has confirmed
+
+  // Somebody asks to erase an athlete of whom nothing is here: nothing to show, the mark is passed on.
+  bool only_marks() const { return !erase_marks.empty() && fold.records().empty() && fold.not_understood().empty(); }
+  void note_mark(const ops::ChainedOp& op) {
+    if (op.op.kind == ops::kind::erase) erase_marks.push_back(op);
+  }
   void add(const ops::ChainedOp& op) {
+    note_mark(op);
     fold.add(op);
     athlete.reset();
     library.reset();

@@ -42,6 +42,7 @@ struct Desk {
   std::function<void(const model::RecordId& set)> change_set = {};
   std::function<void()> leave_demo = [] {};   // back to the real store
   ProfileLock* lock = nullptr;                // of the shared tablet; missing: nothing is locked here
+  std::function<void()> athlete_gone = [] {}; // somebody was erased: who is at this device now?
 
   Author author() const { return settings.author(); }
   bool may_write() const { return !book.opening().read_only; }

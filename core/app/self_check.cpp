@@ -71,7 +71,7 @@ model::Result<model::Done> Book::rebuild() {
   if (const auto dropped = store_->drop_derived(); !dropped) return dropped.error();
   scopes_.clear();
   held_ = {};
-  rebuilt_ += 1;
+  turned_ += 1;
   derived_differed_ = false;
   if (const auto read = read_all(Trust::ops_only); !read) return read.error();
   return tidy();

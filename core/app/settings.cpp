@@ -66,11 +66,10 @@ screens::ThemeName Settings::theme(std::int64_t local_ms) const {
   return dark ? screens::ThemeName::night : screens::ThemeName::daylight;
 }
 
-Settings Settings::read(Book& book) {
+namespace {
+
+Settings parsed(std::string_view all) {
   Settings out;
-  const auto kept = book.local(kName);
-  if (!kept) return out;
-  const std::string_view all = model::as_text(*kept);
   choose(out.display, number_of(all, "display", 2));
   take(out.display_said, number_of(all, "display_said", 1));
   if (const auto percent = number_of(all, "text", 1000); percent && std::find(std::begin(kTextPercents), std::end(kTextPercents), *percent) != std::end(kTextPercents))
@@ -89,23 +88,45 @@ Settings Settings::read(Book& book) {
   return out;
 }
 
-bool Settings::write(Book& book) const {
+std::string lines_of(const Settings& settings) {
   Lines lines;
-  lines.number("display", static_cast<std::uint64_t>(display));
-  lines.number("display_said", display_said ? 1 : 0);
-  lines.number("text", text_percent);
-  lines.number("user", static_cast<std::uint64_t>(user));
-  lines.number("user_said", user_said ? 1 : 0);
-  lines.number("unit", static_cast<std::uint64_t>(unit));
-  lines.number("beep", beep ? 1 : 0);
-  lines.number("buzz", buzz ? 1 : 0);
-  lines.number("left_hand", hand.left ? 1 : 0);
-  lines.number("gloves", hand.gloves ? 1 : 0);
-  lines.text("emergency", emergency_number);
-  for (std::size_t i = 0; i < kHealthQuestions; ++i) lines.number(health_name(i), static_cast<std::uint64_t>(health[i]));
-  lines.number("doctor_allowed", doctor_allowed ? 1 : 0);
-  lines.number("started", started ? 1 : 0);
-  return book.set_local(kName, model::as_bytes(lines.all()));
+  lines.number("display", static_cast<std::uint64_t>(settings.display));
+  lines.number("display_said", settings.display_said ? 1 : 0);
+  lines.number("text", settings.text_percent);
+  lines.number("user", static_cast<std::uint64_t>(settings.user));
+  lines.number("user_said", settings.user_said ? 1 : 0);
+  lines.number("unit", static_cast<std::uint64_t>(settings.unit));
+  lines.number("beep", settings.beep ? 1 : 0);
+  lines.number("buzz", settings.buzz ? 1 : 0);
+  lines.number("left_hand", settings.hand.left ? 1 : 0);
+  lines.number("gloves", settings.hand.gloves ? 1 : 0);
+  lines.text("emergency", settings.emergency_number);
+  for (std::size_t i = 0; i < kHealthQuestions; ++i) lines.number(health_name(i), static_cast<std::uint64_t>(settings.health[i]));
+  lines.number("doctor_allowed", settings.doctor_allowed ? 1 : 0);
+  lines.number("started", settings.started ? 1 : 0);
+  return lines.all();
+}
+
+Settings without_health(Settings settings) {
+  std::fill(std::begin(settings.health), std::end(settings.health), Answer::open);
+  settings.doctor_allowed = false;
+  return settings;
+}
+
+}  // namespace
+
+Settings Settings::read(Book& book) {
+  const auto kept = book.local(kName);
+  return kept ? parsed(model::as_text(*kept)) : Settings{};
+}
+
+bool Settings::write(Book& book) const { return book.set_local(kName, model::as_bytes(lines_of(*this))); }
+
+std::string Settings::to_carry(Book& book) { return lines_of(without_health(read(book))); }
+
+bool Settings::take_carried(Book& book, std::string_view lines) {
+  if (const auto own = book.local(kName); own && !own->empty()) return false;
+  return without_health(parsed(lines)).write(book);
 }
 
 }  // namespace slipway::app

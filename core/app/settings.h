@@ -42,6 +42,11 @@ struct Settings {
   // What cannot be read keeps its first value. Once `settings` stands in the store.
   static Settings read(Book& book);
   bool write(Book& book) const;
+
+  // For a backup: as one text, without the answers about health.
+  static std::string to_carry(Book& book);
+  // From one; false: this device has settings of its own, and keeps them.
+  static bool take_carried(Book& book, std::string_view lines);
 };
 
 }  // namespace slipway::app

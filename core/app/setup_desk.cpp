@@ -86,6 +86,9 @@ SetupView SetupDesk::list(Desk& desk) {
   view.parts.push_back(row_part(Setting::keys, Icon::lock, say("keys.row"), say("keys.row_line"), desk.book.keys().in_use() ? say("keys.in_use") : say("keys.not_in_use")));
   if (desk.lock != nullptr && now.user == DeviceUser::shared)
     view.parts.push_back(row_part(Setting::lock, Icon::lock, say("pin.row"), say("pin.row_line"), say(desk.here && desk.lock->has_pin(desk.book, desk.here) ? "setup.on" : "setup.off")));
+  view.parts.push_back(row_part(Setting::copies, Icon::exchange, say("copies.title"), say("copies.row_line"), ""));
+  if (const auto asked = desk.book.erase_requests().size(); asked > 0 || !may_erase(desk).empty() || !desk.book.erased().empty())
+    view.parts.push_back(row_part(Setting::erase, Icon::close, say("erase.title"), say("erase.row_line"), asked > 0 ? count_words(asked, "erase.asked_one", "erase.asked_many") : ""));
   view.parts.push_back(row_part(Setting::about, Icon::why, say("setup.about"), say("setup.about_line"), ""));
   if (desk.demo) view.parts.push_back(keys_part(Setting::leave_demo, {{.label = say("setup.leave_demo"), .icon = Icon::close}}, false));
   return view;
@@ -108,6 +111,8 @@ SetupView SetupDesk::view(Desk& desk) {
     case Setting::storage: storage_page(desk, view); break;
     case Setting::keys: keys_page(desk, view); break;
     case Setting::lock: lock_page(desk, view); break;
+    case Setting::copies: copies_page(desk, view); break;
+    case Setting::erase: erase_page(desk, view); break;
     default: about_page(desk, view); break;
   }
   return view;
@@ -234,6 +239,8 @@ void SetupDesk::answer(Desk& desk, const screens::SetupAnswer& given) {
   switch (*page_) {
     case Setting::facts: answer_facts(desk, given); break;
     case Setting::kit: answer_kit(desk, given); break;
+    case Setting::copies: answer_copies(desk, given); break;
+    case Setting::erase: answer_erase(desk, given); break;
     case Setting::consent: answer_consent(desk, given); break;
     case Setting::keys: answer_keys(desk, given); break;
     case Setting::lock: answer_lock(desk, given); break;
@@ -267,6 +274,8 @@ void SetupDesk::open(Setting page) {
     case Setting::storage:
     case Setting::keys:
     case Setting::lock:
+    case Setting::copies:
+    case Setting::erase:
     case Setting::about:
       leave();
       page_ = page;
@@ -281,6 +290,7 @@ void SetupDesk::leave() {
   consent_.reset();
   key_ = {};
   pin_ = {};
+  erasing_ = {};
   load_.clear();
   load_refused_.clear();
 }

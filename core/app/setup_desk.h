@@ -22,7 +22,7 @@ class SetupDesk {
   screens::SetupView locked_view(Desk& desk);
   void act_locked(Desk& desk, const screens::SetupIntent& intent);
 
-  void open(screens::Setting page);  // device, facts, kit, units, sound, cautions, storage or about
+  void open(screens::Setting page);  // device, facts, kit, units, sound, cautions, storage, copies, erase or about
   void open_consent(Desk& desk);  // of the athlete here
   void open_facts(Desk& desk, const std::optional<model::ScopeId>& scope);  // nothing: of somebody new
 
@@ -53,6 +53,12 @@ class SetupDesk {
     std::string refused = {};
   };
 
+  struct Erasing {  // half said
+    std::optional<model::ScopeId> who = {};
+    std::size_t reason = 0;
+    std::string typed = {}, refused = {};
+  };
+
   screens::SetupView list(Desk& desk);
   void device_page(Desk& desk, screens::SetupView& view);
   void facts_page(Desk& desk, screens::SetupView& view);
@@ -62,6 +68,8 @@ class SetupDesk {
   void sound_page(Desk& desk, screens::SetupView& view);
   void cautions_page(Desk& desk, screens::SetupView& view);
   void storage_page(Desk& desk, screens::SetupView& view);
+  void copies_page(Desk& desk, screens::SetupView& view);
+  void erase_page(Desk& desk, screens::SetupView& view);
   void about_page(Desk& desk, screens::SetupView& view);
   void keys_page(Desk& desk, screens::SetupView& view);
   void lock_page(Desk& desk, screens::SetupView& view);
@@ -78,6 +86,9 @@ class SetupDesk {
   void give_pin(Desk& desk, const std::string& said);
   void make_key(Desk& desk);
   void hand_out_sheet(Desk& desk);
+  void answer_copies(Desk& desk, const screens::SetupAnswer& answer);
+  void answer_erase(Desk& desk, const screens::SetupAnswer& answer);
+  static std::vector<model::ScopeId> may_erase(Desk& desk);
   void keep_facts(Desk& desk);
   void keep_consent(Desk& desk);
   static std::string consent_line(const model::Athlete& athlete, model::Day today);
@@ -89,6 +100,7 @@ class SetupDesk {
   std::optional<Consents> consent_;
   KeyDraft key_;
   PinDraft pin_;
+  Erasing erasing_;
   std::string load_, load_refused_;
 };
 

@@ -53,6 +53,15 @@ std::string say(std::string_view text_id, const std::vector<std::string>& args) 
 
 std::string say(const model::Error& error) { return say(error.text, error.args); }
 
+std::vector<std::string> text_lines(const std::string& about, const std::vector<std::string>& args) {
+  std::vector<std::string> lines;
+  while (true) {
+    const auto found = texts().find(about + "." + std::to_string(lines.size() + 1));
+    if (found == texts().end()) return lines;
+    lines.push_back(filled(found->second, args));
+  }
+}
+
 std::vector<std::string> text_ids() {
   std::vector<std::string> ids;
   for (const auto& [id, text] : texts()) ids.push_back(id);

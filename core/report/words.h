@@ -15,6 +15,9 @@ namespace slipway::report {
 std::string say(std::string_view text_id, const std::vector<std::string>& args = {});
 std::string say(const model::Error& error);
 
+// The rows "<about>.1", "<about>.2" … in order, each filled with the same args.
+std::vector<std::string> text_lines(const std::string& about, const std::vector<std::string>& args = {});
+
 // Everybody's ids, for the test that holds the table to the code.
 std::vector<std::string> text_ids();
 

@@ -22,6 +22,8 @@ enum class Setting : std::uint32_t {
   unit, beep, buzz,                             // units; sound and vibration
   leave_demo,                                   // key
   keys, lock,                                   // rows that open a page
+  copies, export_all, backup, restore,          // a row's page, and its keys
+  erase, erase_who, erase_reason, erase_export, erase_name, erase_key,  // a row's page: choices, key, field, key
   said,                                         // words and cautions, nothing to answer
 };
 

@@ -99,6 +99,7 @@ model::Result<ReadBundle> read_inside(model::ByteView bundle, const std::string&
 
 // Whatever brings entries: a bundle, an ops.jsonl (op_lines.h), or the zip of an export with one in it. The bytes
 // tell. Errors: those of read_bundle, op_lines.h and zip.h.
+bool is_open_form(model::ByteView file);  // one of the latter two
 model::Result<ReadBundle> read_entries(model::ByteView file, const std::string& file_name, const Limits& limits = {});
 
 // The same bytes as printable text, for channels that refuse foreign files.

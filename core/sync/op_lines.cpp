@@ -224,8 +224,10 @@ model::Result<ReadBundle> read_op_lines(model::ByteView file, const Door& door, 
   return LinesReader(model::as_text(file), door, limits).read();
 }
 
+bool is_open_form(model::ByteView file) { return is_zip(file) || is_op_lines(file); }
+
 model::Result<ReadBundle> read_entries(model::ByteView file, const std::string& file_name, const Limits& limits) {
-  if (!is_zip(file) && !is_op_lines(file)) return read_bundle(file, file_name, limits);
+  if (!is_open_form(file)) return read_bundle(file, file_name, limits);
   return or_no_memory<ReadBundle>([&]() -> model::Result<ReadBundle> {
     const Door door{file_name};
     if (!is_zip(file)) return read_op_lines(file, door, limits);

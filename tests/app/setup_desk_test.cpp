@@ -275,3 +275,74 @@ TEST_CASE("a year of birth that is none is refused beside its field, and nobody 
   REQUIRE(device.here.has_value());
   CHECK(device.book().athlete(*device.here).birth_year.value_or(0) == 2010);
 }
+
+TEST_CASE("export and backup hand over a file with nothing personal in its name; restoring asks for one") {
+  kit::DeskDevice device(1);
+  app::SetupDesk setup;
+  device.settings.user = app::DeviceUser::coach;
+  device.add("Wren");
+  device.add("Odd");
+  setup.open(Setting::copies);
+  answer(setup, device, Setting::export_all, 0);
+  answer(setup, device, Setting::backup, 0);
+  answer(setup, device, Setting::restore, 0);
+  REQUIRE(device.device.exchange.handed.size() == 2);
+  CHECK(device.device.exchange.handed[0].file_name == "slipway-export-" + model::iso(device.today()) + ".zip");
+  CHECK(device.device.exchange.handed[1].file_name == "slipway-backup-" + model::iso(device.today()) + ".zip");
+  CHECK(device.device.exchange.asked_for_file == 1);
+  CHECK(device.said.size() == 2);
+  kit::SquadDevice other(2);
+  const auto taken = other.book().take_in("e.zip", device.device.exchange.handed[0].bytes);
+  REQUIRE(taken.ok());
+  CHECK(other.book().digests().ops == device.book().digests().ops);
+}
+
+TEST_CASE("from a shared tablet a swimmer takes along their own entries and nobody else's") {
+  kit::DeskDevice device(1);
+  app::SetupDesk setup;
+  device.settings.user = app::DeviceUser::shared;
+  const auto wren = device.add("Wren");
+  device.add("Odd");
+  device.here = wren;
+  setup.open(Setting::copies);
+  auto desk = device.desk();
+  CHECK(part(setup.view(desk).parts, screens::number_of(Setting::backup)) == nullptr);
+  answer(setup, device, Setting::backup, 0);
+  answer(setup, device, Setting::export_all, 0);
+  REQUIRE(device.device.exchange.handed.size() == 1);
+  kit::SquadDevice other(2);
+  REQUIRE(other.book().take_in("e.zip", device.device.exchange.handed[0].bytes).ok());
+  CHECK(other.book().scopes() == std::vector<model::ScopeId>{wren});
+  setup.open(Setting::erase);
+  answer(setup, device, Setting::erase_who, 0);
+  answer(setup, device, Setting::erase_name, 0, "Wren");
+  answer(setup, device, Setting::erase_key, 0);
+  CHECK(device.book().scopes().size() == 2);
+}
+
+TEST_CASE("erasing takes a choice, the typed name and a key; the export is offered first; another name deletes nothing") {
+  kit::DeskDevice device(1);
+  app::SetupDesk setup;
+  device.settings.user = app::DeviceUser::coach;
+  const auto odd = device.add("Odd");
+  device.add("Wren");
+  setup.open(Setting::erase);
+  answer(setup, device, Setting::erase_key, 0);
+  answer(setup, device, Setting::erase_who, 0);
+  answer(setup, device, Setting::erase_reason, 1);
+  answer(setup, device, Setting::erase_export, 0);
+  CHECK(device.device.exchange.handed.size() == 1);
+  answer(setup, device, Setting::erase_name, 0, "odd");
+  answer(setup, device, Setting::erase_key, 0);
+  CHECK(device.book().scopes().size() == 2);
+  auto desk = device.desk();
+  CHECK(part(setup.view(desk).parts, screens::number_of(Setting::erase_name))->refused == say("erase.other_name"));
+  answer(setup, device, Setting::erase_name, 0, "Odd");
+  answer(setup, device, Setting::erase_key, 0);
+  CHECK(device.book().scopes().size() == 1);
+  CHECK(device.book().find_athlete("Odd").error().kind == model::ErrorKind::not_found);
+  REQUIRE(device.book().erased().size() == 1);
+  CHECK(device.book().erased()[0].scope == odd);
+  CHECK(device.book().erased()[0].reason == app::EraseReason::left);
+  CHECK(device.said.back() == say("erase.said", {"Odd"}));
+}

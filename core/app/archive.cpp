@@ -1,0 +1,123 @@
+#include "app/archive.h"
+
+#include <algorithm>
+#include <map>
+#include <memory>
+
+#include "ops/fold.h"
+#include "ops/held.h"
+#include "ops/views.h"
+#include "sync/op_lines.h"
+#include "sync/zip.h"
+
+namespace slipway::app {
+
+namespace {
+
+using ops::ChainedOp;
+
+class Maker {
+ public:
+  Maker(store::Store& store, std::span<const ChainedOp> waiting) : store_(store), waiting_(waiting) {}
+
+  model::Result<Archive> make(const std::vector<model::ScopeId>& scopes) {
+    std::string lines, sessions = sessions_head(), sets = sets_head(), pains = pain_head(), plans, libraries;
+    for (const model::ScopeId& scope : scopes) {
+      std::vector<ChainedOp> ops = proven_ops(scope);
+      if (ops.empty()) continue;
+      ops::Fold fold(scope);
+      for (const ChainedOp& op : ops) fold.add(op);
+      archive_.ops += ops.size();
+      switch (ops::scope_is(fold)) {
+        case model::ScopeIs::library: libraries += (libraries.empty() ? "" : ",\n") + library_object(ops::read_library(fold)); break;
+        case model::ScopeIs::coach_notes: break;  // words only: they stand in ops.jsonl
+        case model::ScopeIs::athlete: {
+          const model::Athlete athlete = ops::read_athlete(fold);
+          sessions += sessions_rows(athlete);
+          sets += sets_rows(athlete);
+          pains += pain_rows(athlete);
+          plans += (plans.empty() ? "" : ",\n") + plan_object(athlete);
+          count(athlete);
+        }
+      }
+      lines += sync::op_lines_of(std::move(ops));
+    }
+    add("FORMAT.txt", format_text());
+    zip_.begin(std::string(sync::kOpLinesName));
+    zip_.add(model::as_bytes(sync::op_lines_head(store_.opening().device, store_.opening().inc, archive_.ops)));
+    zip_.add(model::as_bytes(lines));
+    archive_.parts.emplace_back(sync::kOpLinesName);
+    add("sessions.csv", sessions);
+    add("sets.csv", sets);
+    add("pain.csv", pains);
+    add("plans.json", "{\"slipway\":\"plans\",\"form\":1,\"athletes\":[\n" + plans + "\n],\"libraries\":[\n" + libraries + "\n]}\n");
+    if (const auto copy = store_.handed_copy(scopes)) {
+      zip_.begin(std::string(store::kDatabaseName));
+      zip_.add(*copy);
+      archive_.parts.emplace_back(store::kDatabaseName);
+    } else {
+      archive_.left_out.push_back(copy.error());
+    }
+    auto zip = zip_.finish();
+    if (!zip) return zip.error();
+    archive_.zip = std::move(*zip);
+    return std::move(archive_);
+  }
+
+ private:
+  void add(const char* part, const std::string& text) {
+    zip_.begin(part);
+    zip_.add(model::as_bytes(text));
+    archive_.parts.emplace_back(part);
+  }
+
+  // Each once: at a fold of chunks cut short the same op can stand in two rows.
+  std::vector<ChainedOp> proven_ops(const model::ScopeId& scope) {
+    std::vector<ChainedOp> ops;
+    ops::Held held;
+    const auto keep = [&](const ChainedOp& op) {
+      if (held.contains(op.stream, op.seq, op.hash)) return;
+      held.add(op);
+      ops.push_back(op);
+    };
+    const auto chunks = store_.chunks(scope);
+    if (!chunks) archive_.left_out.push_back(chunks.error());
+    else
+      for (const ops::Chunk& chunk : *chunks) {
+        const auto read = ops::read_chunk(chunk);
+        if (!read) archive_.left_out.push_back(read.error());
+        else std::for_each(read->begin(), read->end(), keep);
+      }
+    for (const ChainedOp& op : waiting_)
+      if (op.stream.scope == scope) keep(op);
+    return ops;
+  }
+
+  void count(const model::Athlete& athlete) {
+    archive_.athletes += 1;
+    archive_.sessions += athlete.sessions.size();
+    for (const model::Session& session : athlete.sessions) archive_.sets += session.sets.size();
+    archive_.pains += athlete.pains.size();
+  }
+
+  store::Store& store_;
+  std::span<const ChainedOp> waiting_;
+  sync::ZipWriter zip_;
+  Archive archive_;
+};
+
+}  // namespace
+
+model::Result<Archive> make_archive(store::Store& store, std::span<const ChainedOp> waiting, std::vector<model::ScopeId> scopes) {
+  if (scopes.empty()) {
+    auto held = store.scopes();
+    if (!held) return held.error();
+    scopes = std::move(*held);
+    for (const ChainedOp& op : waiting) scopes.push_back(op.stream.scope);
+  }
+  std::sort(scopes.begin(), scopes.end());
+  scopes.erase(std::unique(scopes.begin(), scopes.end()), scopes.end());
+  return Maker(store, waiting).make(scopes);
+}
+
+}  // namespace slipway::app

@@ -1,0 +1,49 @@
+// Backup and restore: all entries of all athletes and this device's settings, as one file; and back.
+//
+//   a zip [sync/zip.h] of
+//   entries.slip  one bundle of everything, as for handing over
+//   backup.json   {"slipway":"backup","form":1,"made":moment,"ops":count,"digests":{"ops","views"},"settings":text}
+//
+// Settings are how the device looks, who uses it, its units and sounds: no draft, no token, no key, and not
+// the answers to the questions about health, which never leave a device.
+//
+// Restoring is taking in, never replacing: what is here already stays, and the device goes on as a new
+// incarnation, so that two devices restored from one backup do not write as one (sync-and-storage 3). Settings are
+// taken only where this device has none yet.
+// Seam for sealing: a sealed backup is these bytes, sealed whole. Today it is open, also where bundles are sealed.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "app/book.h"
+
+namespace slipway::app {
+
+struct Backup {
+  model::Bytes file = {};
+  std::uint64_t athletes = 0, ops = 0;
+  Digests digests = {};
+};
+// Errors: those of make_bundle.
+model::Result<Backup> make_backup(Book& book);
+
+bool is_backup(model::ByteView file);
+
+struct Restored {
+  TakenIn taken = {};
+  std::string made = {};               // when the backup was made, as its device claimed
+  std::uint64_t ops_of_backup = 0;
+  std::uint64_t athletes = 0, sessions = 0, sets = 0;  // held now
+  Digests of_backup = {}, now = {};
+  bool same = false;                 // this store holds just what the backup holds, and shows the same
+  bool settings_taken = false;
+  std::vector<model::Error> findings = {};     // of the check of the whole store afterwards; empty: sound
+  std::vector<MissingStretch> missing = {};    // known to exist elsewhere, and not here
+};
+// Errors: those of take_in, damaged (backup.json cannot be read), newer_version. On an error nothing has changed,
+// unless it is the store's own when a new incarnation is begun.
+model::Result<Restored> restore(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish = {});
+
+}  // namespace slipway::app

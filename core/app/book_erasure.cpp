@@ -1,0 +1,201 @@
+// Erasing an athlete for good, and the marks by which devices ask each other to.
+//
+// A mark is one op alone in a stream of its own, under an incarnation made for it: it tells neither who, nor when,
+// nor how much there was. Who brought it is not yet checked against the keys that are known here: so one
+// that comes from elsewhere only asks. What was erased is dropped at the door, whoever brings it, and counted.
+#include <algorithm>
+#include <charconv>
+#include <chrono>
+#include <string_view>
+
+#include "app/book.h"
+#include "app/book_scope.h"
+#include "app/local_names.h"
+#include "ops/registry.h"
+#include "ops/views.h"
+
+namespace slipway::app {
+
+namespace {
+
+using ops::ChainedOp;
+
+std::optional<EraseReason> reason_of(std::uint64_t code) {
+  if (code < static_cast<std::uint64_t>(EraseReason::asked) || code > static_cast<std::uint64_t>(EraseReason::mistake)) return std::nullopt;
+  return static_cast<EraseReason>(code);
+}
+std::optional<EraseReason> reason_of(const ChainedOp& mark) {
+  const ops::Field* field = mark.op.find(ops::erase_tag::reason);
+  return reason_of(field == nullptr ? 0 : ops::read_unsigned(*field).value_or(0));
+}
+
+// "key rest" lines of a local value.
+std::vector<std::pair<std::string, std::string>> read_lines(const std::optional<model::Bytes>& value) {
+  std::vector<std::pair<std::string, std::string>> lines;
+  std::string_view text = value ? model::as_text(*value) : std::string_view();
+  while (!text.empty()) {
+    const std::string_view line = text.substr(0, text.find('\n'));
+    const std::size_t space = line.find(' ');
+    if (space != std::string_view::npos) lines.emplace_back(line.substr(0, space), line.substr(space + 1));
+    text.remove_prefix(std::min(line.size() + 1, text.size()));
+  }
+  return lines;
+}
+
+model::Day newest_claim(const ops::Fold& fold) {
+  model::Day newest{std::numeric_limits<std::int32_t>::min()};
+  const auto claimed = [&newest](const ops::Stamp& stamp) { newest = std::max(newest, model::day_of(stamp.claimed)); };
+  for (const auto& [id, record] : fold.records()) {
+    if (record.created) claimed(*record.created);
+    for (const auto& [tag, field] : record.fields)
+      for (const auto& [key, written] : field.values) claimed(written.by);
+  }
+  return newest;
+}
+
+model::Day months_before(model::Day day, int months) {
+  using namespace std::chrono;
+  year_month_day date{local_days{days{day.since_1970}}};
+  date -= std::chrono::months{months};
+  if (!date.ok()) date = date.year() / date.month() / last;
+  return {static_cast<std::int32_t>(local_days{date}.time_since_epoch().count())};
+}
+
+}  // namespace
+
+model::Result<model::Done> Book::erase(const model::ScopeId& id, std::string_view typed, EraseReason reason) {
+  const auto found = open_scope(id);
+  if (!found) return found.error();
+  if (typed.empty() || typed != athlete(id).name.value_or("")) return model::error(model::ErrorKind::invalid, "erase.other_name");
+  std::vector<model::ScopeId> all{id};
+  for (const auto& [other, scope] : scopes_)
+    if (ops::scope_is(scope->fold) == model::ScopeIs::coach_notes && ops::read_coach_notes(scope->fold).athlete == id) all.push_back(other);
+  for (const model::ScopeId& scope : all)
+    if (const auto erased = erase_scope(scope, reason); !erased) return erased.error();
+  return store_->compact();
+}
+
+model::Result<model::Done> Book::erase_scope(const model::ScopeId& id, EraseReason reason) {
+  Scope& scope = scope_of(id);
+  const bool confirms = !scope.erase_marks.empty();
+  std::optional<ChainedOp> mark;
+  if (confirms) {
+    mark = scope.erase_marks.front();
+  } else {
+    ops::StreamId stream{id, {}};
+    outside_.random.fill(stream.inc.bytes);
+    ops::Pen pen(stream, 0, ops::genesis(stream));
+    mark = pen.write_bare(ops::kind::erase, {ops::unsigned_field(ops::erase_tag::reason, static_cast<std::uint64_t>(reason))}, outside_.random);
+  }
+  clear_local_values(id);  // first: cut short here, an athlete has lost a draft and nothing else
+  const auto reason_kept = static_cast<std::uint64_t>(confirms ? reason_of(*mark).value_or(reason) : reason);
+  if (const auto erased = store_->erase({id, reason_kept, ops::make_chunks({*mark}).front()}); !erased) return erased;
+  note_saving(store_->ticket(), {});
+  turned_ += held_.op_count(id) + 1;
+  held_.forget(id);
+  scopes_.erase(id);
+  waiting_keys_.clear();
+  const auto forget = [&](std::vector<ChainedOp>& ops) {
+    ops.erase(std::remove_if(ops.begin(), ops.end(), [&](const ChainedOp& op) { return op.stream.scope == id; }), ops.end());
+    for (const ChainedOp& op : ops) waiting_keys_.insert(op.key());
+  };
+  forget(waiting_);
+  for (Saving& saving : saving_) forget(saving.ops);
+  return model::Done{};
+}
+
+void Book::clear_local_values(const model::ScopeId& id) {
+  if (const auto here = local(kHereName); here && model::equal(*here, id.view())) set_local(kHereName, {});
+  set_local(kDraftName, {});
+  for (const std::string_view name : {kLatePains, kMarksSeenName}) {
+    std::string kept;
+    const auto before = local(name);
+    for (const auto& [scope, rest] : read_lines(before))
+      if (scope != id.hex()) kept += scope + " " + rest + "\n";
+    if (before && kept.size() != before->size()) set_local(name, model::as_bytes(kept));
+  }
+  auto out = handed_out();
+  const std::size_t streams = out.size();
+  for (auto at = out.begin(); at != out.end();) at = at->first.scope == id ? out.erase(at) : std::next(at);
+  if (out.size() != streams) keep_handed_out(out);
+}
+
+std::vector<EraseRequest> Book::erase_requests() {
+  std::vector<EraseRequest> requests;
+  const auto seen = read_lines(local(kMarksSeenName));
+  std::string lines;
+  bool fresh = false;
+  for (const auto& [id, scope] : scopes_) {
+    if (scope->erase_marks.empty() || scope->only_marks()) continue;
+    const ChainedOp& mark = scope->erase_marks.front();
+    EraseRequest request{.scope = id, .mark = mark.key(), .reason = reason_of(mark)};
+    const auto line = std::find_if(seen.begin(), seen.end(), [&, key = id.hex()](const auto& one) { return one.first == key; });
+    const auto day = line == seen.end() ? model::Result<model::Day>(model::day_of(now())) : model::read_day(line->second);
+    if (day) request.asked_since = *day;
+    fresh = fresh || line == seen.end();
+    if (day) lines += id.hex() + " " + model::iso(*day) + "\n";
+    requests.push_back(request);
+  }
+  if (fresh && !opening().read_only) set_local(kMarksSeenName, model::as_bytes(lines));
+  return requests;
+}
+
+std::vector<ErasedAthlete> Book::erased() {
+  std::vector<ErasedAthlete> out;
+  const auto rows = store_->erased();
+  if (!rows) return out;
+  const auto confirmed = read_lines(local(kMarksConfirmedName));
+  for (const store::Erased& row : *rows) {
+    ErasedAthlete gone{.scope = row.scope, .reason = reason_of(row.reason)};
+    for (const auto& [scope, device] : confirmed) {
+      model::Bytes bytes;
+      if (scope == row.scope.hex() && model::read_hex(device, bytes)) gone.confirmed_by.push_back(model::DeviceId::from(bytes));
+    }
+    out.push_back(std::move(gone));
+  }
+  return out;
+}
+
+std::vector<model::ScopeId> Book::long_without_entry() {
+  std::vector<model::ScopeId> out;
+  const model::Day limit = months_before(model::day_of(now()), kRetentionMonths);
+  for (const model::ScopeId& id : scopes()) {
+    const ops::Fold& fold = scopes_.at(id)->fold;
+    if (ops::scope_is(fold) == model::ScopeIs::athlete && newest_claim(fold) < limit) out.push_back(id);
+  }
+  return out;
+}
+
+// A device that has erased them too says so by what it holds of them: the mark, and nothing else.
+void Book::note_confirmation(const sync::ReadBundle& read, const model::ScopeId& scope) {
+  std::uint64_t holds = 0;
+  for (const auto& [stream, holding] : read.bundle.holdings) holds += stream.scope == scope ? holding.ranges.count() : 0;
+  const bool mark = std::any_of(read.ops.begin(), read.ops.end(), [&](const ChainedOp& op) { return op.stream.scope == scope && op.op.kind == ops::kind::erase; });
+  if (holds != 1 || !mark || read.bundle.device == opening().device) return;
+  const std::string line = scope.hex() + " " + read.bundle.device.hex() + "\n";
+  const auto kept = local(kMarksConfirmedName);
+  std::string all(kept ? model::as_text(*kept) : std::string_view());
+  if (all.find(line) == std::string::npos) set_local(kMarksConfirmedName, model::as_bytes(all + line));
+}
+
+model::Result<std::uint64_t> Book::drop_erased(sync::ReadBundle& read) {
+  const auto erased = store_->erased();
+  if (!erased) return erased.error();
+  std::uint64_t dropped = 0;
+  for (const store::Erased& gone : *erased) {
+    const auto scope = std::find(read.bundle.scopes.begin(), read.bundle.scopes.end(), gone.scope);
+    if (scope == read.bundle.scopes.end()) continue;
+    note_confirmation(read, gone.scope);
+    read.bundle.scopes.erase(scope);
+    const auto of_them = [&](const auto& one) { return one.stream.scope == gone.scope; };
+    dropped += static_cast<std::uint64_t>(
+        std::count_if(read.ops.begin(), read.ops.end(), [&](const ChainedOp& op) { return of_them(op) && op.op.kind != ops::kind::erase; }));
+    read.ops.erase(std::remove_if(read.ops.begin(), read.ops.end(), of_them), read.ops.end());
+    read.bundle.chunks.erase(std::remove_if(read.bundle.chunks.begin(), read.bundle.chunks.end(), of_them), read.bundle.chunks.end());
+    for (auto at = read.bundle.holdings.begin(); at != read.bundle.holdings.end();)
+      at = at->first.scope == gone.scope ? read.bundle.holdings.erase(at) : std::next(at);
+  }
+  return dropped;
+}
+
+}  // namespace slipway::app

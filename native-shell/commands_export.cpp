@@ -1,0 +1,64 @@
+#include <iostream>
+
+#include "answers.h"
+#include "commands.h"
+#include "report/words.h"
+#include "whole_files.h"
+
+namespace slipway::native {
+
+namespace {
+
+// From the book; where the store is damaged, from what of it still opens.
+model::Result<app::Archive> whole_archive(Desk& desk) {
+  const auto opened = desk.open(IfNoStore::refuse);
+  if (opened) {
+    const auto scopes = asked_athletes(desk);
+    if (!scopes) return scopes.error();
+    if (desk.book().scopes().empty()) return model::error(model::ErrorKind::not_found, "athlete.none");
+    return desk.book().export_everything(*scopes);
+  }
+  // Without the book nobody knows who is called what: then everybody's entries or none.
+  if (opened.error().kind != model::ErrorKind::damaged || !desk.request().athletes.empty()) return opened.error();
+  const auto store = desk.open_bare();
+  if (!store) return opened.error();
+  return app::make_archive(**store, {}, {});
+}
+
+}  // namespace
+
+int run_export(Desk& desk) {
+  const Request& asked = desk.request();
+  auto archive = whole_archive(desk);
+  if (!archive) return desk.refuse(archive.error());
+  const auto written = write_whole(asked.out, archive->zip, asked.replace ? IfThere::replace : IfThere::refuse);
+  if (!written) return desk.refuse(written.error());
+  const Exported exported{asked.out, std::move(*archive)};
+  return desk.answer(json::exported(exported), words::exported(exported), exported.archive.left_out.empty() ? kDone : kAnswerIsNo);
+}
+
+int run_backup(Desk& desk) {
+  const Request& asked = desk.request();
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  auto backup = app::make_backup(desk.book());
+  if (!backup) return desk.refuse(backup.error());
+  const auto written = write_whole(asked.out, backup->file, asked.replace ? IfThere::replace : IfThere::refuse);
+  if (!written) return desk.refuse(written.error());
+  const BackedUp backed_up{asked.out, std::move(*backup)};
+  return desk.answer(json::backed_up(backed_up), words::backed_up(backed_up));
+}
+
+int run_restore(Desk& desk) {
+  if (const auto opened = desk.open(IfNoStore::begin_one); !opened) return desk.refuse(opened.error());
+  const std::string& path = desk.request().files.front();
+  const auto bytes = read_whole(path);
+  if (!bytes) return desk.refuse(bytes.error());
+  auto restored = app::restore(desk.book(), path, *bytes);
+  if (!restored) return desk.refuse(restored.error());
+  const auto tidied = desk.book().tidy();
+  const RestoredFile file{path, std::move(*restored)};
+  const int code = !tidied ? kStorageTrouble : file.restored.findings.empty() && file.restored.missing.empty() ? kDone : kAnswerIsNo;
+  return desk.answer(json::restored(file), words::restored(file), code);
+}
+
+}  // namespace slipway::native

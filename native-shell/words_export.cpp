@@ -1,0 +1,64 @@
+#include "answers.h"
+#include "report/words.h"
+
+namespace slipway::native::words {
+
+using report::number;
+using report::say;
+
+std::string exported(const Exported& exported) {
+  const app::Archive& archive = exported.archive;
+  const std::string counts = say("cli.exported_counts", {number(archive.athletes), number(archive.ops), number(archive.sessions), number(archive.sets), number(archive.pains)});
+  std::string text = say("cli.exported", {exported.file, counts, number(archive.zip.size())}) + "\n";
+  for (const model::Error& why : archive.left_out) text += say("cli.left_out", {say(why)}) + "\n";
+  return text;
+}
+
+std::string backed_up(const BackedUp& backed_up) {
+  const app::Backup& backup = backed_up.backup;
+  return say("cli.backed_up", {backed_up.file, number(backup.athletes), number(backup.ops), number(backup.file.size())}) + "\n";
+}
+
+std::string restored(const RestoredFile& file) {
+  const app::Restored& back = file.restored;
+  std::string text = say("cli.restored", {file.file, back.made, number(back.taken.fresh), number(back.taken.known)}) + "\n";
+  text += say(back.same ? "cli.restored_same" : "cli.restored_more", {number(back.athletes), number(back.sessions), number(back.sets)}) + "\n";
+  text += say(back.settings_taken ? "cli.restored_settings" : "cli.restored_own_settings") + "\n";
+  if (back.taken.dropped > 0) text += say("exchange.of_erased", {number(back.taken.dropped)}) + "\n";
+  for (const model::Error& finding : back.findings) text += say(finding) + "\n";
+  for (const app::MissingStretch& gap : back.missing) text += say("cli.restored_missing", {number(gap.first), number(gap.last), gap.inc.hex().substr(0, 8)}) + "\n";
+  return text;
+}
+
+namespace {
+
+std::string reason_words(const std::optional<app::EraseReason>& reason) {
+  if (!reason) return say("erase.reason_unknown");
+  switch (*reason) {
+    case app::EraseReason::asked: return say("erase.reason_asked");
+    case app::EraseReason::left: return say("erase.reason_left");
+    case app::EraseReason::long_without: return say("erase.reason_long");
+    case app::EraseReason::mistake: return say("erase.reason_mistake");
+  }
+  return say("erase.reason_unknown");
+}
+
+}  // namespace
+
+std::string erased(const ErasedFile& erased) {
+  std::string text = say("cli.erased", {short_id(erased.athlete), number(erased.ops)}) + "\n";
+  if (!erased.last_export.empty()) text += say("cli.erased_export", {erased.last_export}) + "\n";
+  return text + say("erase.not_reached") + "\n";
+}
+
+std::string erasure_status(const ErasureStatus& status) {
+  std::string text;
+  for (const app::ErasedAthlete& one : status.erased)
+    text += say("cli.status_erased", {short_id(one.scope), reason_words(one.reason), number(one.confirmed_by.size())}) + "\n";
+  for (const auto& [who, request] : status.asked)
+    text += say("cli.status_asked", {who.name, short_id(who.id), reason_words(request.reason), request.asked_since ? model::iso(*request.asked_since) : "?"}) + "\n";
+  for (const Person& who : status.long_without) text += say("cli.status_long", {who.name, short_id(who.id), number(app::kRetentionMonths)}) + "\n";
+  return text.empty() ? say("cli.status_none") + "\n" : text;
+}
+
+}  // namespace slipway::native::words

@@ -1,0 +1,158 @@
+#include "app/backup.h"
+
+#include <doctest/doctest.h>
+
+#include "app/settings.h"
+#include "book_kit.h"
+#include "sync/zip.h"
+
+using namespace slipway;
+using kit::Author;
+using kit::entry_of;
+
+namespace {
+
+app::Restored restored(app::Book& book, const model::Bytes& file) {
+  auto back = app::restore(book, "backup.zip", file);
+  REQUIRE_MESSAGE(back.ok(), back.error().text);
+  return *back;
+}
+
+model::Bytes backup_of(app::Book& book) {
+  const auto backup = app::make_backup(book);
+  REQUIRE(backup.ok());
+  CHECK(backup->ops == book.check()->ops);
+  return backup->file;
+}
+
+}  // namespace
+
+TEST_CASE("a backup taken in by an empty store gives the same entries and the same views, under a new incarnation") {
+  kit::Squad squad;
+  REQUIRE(squad.book().log_set(squad.who, entry_of("SQ4", 8), squad.today(), Author::swimmer).ok());
+  const auto file = backup_of(squad.book());
+  kit::SquadDevice fresh(7);
+  const auto first = fresh.book().opening().inc;
+  const app::Restored back = restored(fresh.book(), file);
+  CHECK(back.same);
+  CHECK(back.findings.empty());
+  CHECK(back.missing.empty());
+  CHECK(back.taken.fresh == back.ops_of_backup);
+  CHECK(back.sets == 1);
+  CHECK(back.now.ops == squad.book().digests().ops);
+  CHECK_FALSE(fresh.book().opening().inc == first);
+  CHECK_FALSE(fresh.book().opening().inc == squad.book().opening().inc);
+}
+
+TEST_CASE("restoring replaces nothing: what was written since the backup stays, and the device goes on as another writer") {
+  kit::Squad squad;
+  const auto file = backup_of(squad.book());
+  const auto set = squad.book().log_set(squad.who, entry_of("SQ4", 8), squad.today(), Author::swimmer);
+  REQUIRE(set.ok());
+  const auto before = squad.book().digests();
+  const auto inc = squad.book().opening().inc;
+  const app::Restored back = restored(squad.book(), file);
+  CHECK(back.taken.fresh == 0);
+  CHECK_FALSE(back.same);
+  CHECK(squad.book().digests().ops == before.ops);
+  CHECK(squad.book().digests().views == before.views);
+  const auto next = squad.book().log_set(squad.who, entry_of("SQ4", 7), squad.today(), Author::swimmer);
+  REQUIRE(next.ok());
+  CHECK_FALSE(next->inc == inc);
+  CHECK(next->inc == squad.book().opening().inc);
+}
+
+TEST_CASE("two devices restored from one backup go on side by side: no fork, nothing lost") {
+  kit::Squad squad;
+  const auto file = backup_of(squad.book());
+  kit::SquadDevice one(7), other(8);
+  restored(one.book(), file);
+  restored(other.book(), file);
+  REQUIRE(one.book().log_set(squad.who, entry_of("SQ4", 8), squad.today(), Author::swimmer).ok());
+  REQUIRE(other.book().log_set(squad.who, entry_of("SQ4", 6), squad.today(), Author::swimmer).ok());
+  kit::carry(one.book(), other.book());
+  const auto bundle = other.book().make_bundle({});
+  REQUIRE(bundle.ok());
+  const auto taken = one.book().take_in("a.slip", *bundle);
+  REQUIRE(taken.ok());
+  CHECK(taken->forks == 0);
+  CHECK(one.book().digests().ops == other.book().digests().ops);
+  CHECK(one.book().athlete(squad.who).sessions.front().sets.size() == 2);
+}
+
+TEST_CASE("settings come back where there are none, and never the answers about health") {
+  kit::Squad squad;
+  app::Settings mine;
+  mine.user = app::DeviceUser::coach;
+  mine.user_said = mine.started = true;
+  mine.unit = model::Unit::lb;
+  mine.emergency_number = "112";
+  mine.health[0] = app::Answer::yes;
+  mine.doctor_allowed = true;
+  REQUIRE(mine.write(squad.book()));
+  const auto file = backup_of(squad.book());
+  kit::SquadDevice fresh(7);
+  CHECK(restored(fresh.book(), file).settings_taken);
+  const app::Settings back = app::Settings::read(fresh.book());
+  CHECK(back.user == app::DeviceUser::coach);
+  CHECK(back.unit == model::Unit::lb);
+  CHECK(back.emergency_number == "112");
+  CHECK(back.health[0] == app::Answer::open);
+  CHECK_FALSE(back.doctor_allowed);
+  mine.unit = model::Unit::kg;
+  REQUIRE(mine.write(squad.book()));
+  CHECK_FALSE(restored(squad.book(), file).settings_taken);
+  CHECK(app::Settings::read(squad.book()).unit == model::Unit::kg);
+  CHECK(app::Settings::read(squad.book()).health[0] == app::Answer::yes);
+}
+
+TEST_CASE("a restored store names the entries that are known to exist elsewhere") {
+  kit::Squad squad;
+  kit::SquadDevice helper(10);
+  kit::carry(squad.book(), helper.book());
+  for (const std::uint64_t reps : {5, 6}) REQUIRE(helper.book().log_set(squad.who, entry_of("SQ4", reps), squad.today(), Author::helper).ok());
+  const auto own = helper.book().opening().inc;
+  const auto read = sync::read_bundle(*helper.book().make_bundle({}), "h.slip");
+  REQUIRE(read.ok());
+  std::vector<ops::ChainedOp> second;  // the first was in a bundle that got lost
+  for (const ops::ChainedOp& op : read->ops)
+    if (op.stream.inc == own && op.seq == 2) second.push_back(op);
+  sync::Bundle later = read->bundle;
+  later.chunks = ops::make_chunks(second);
+  const auto file = sync::write_bundle(later);
+  REQUIRE(file.ok());
+  REQUIRE(squad.book().take_in("h.slip", *file).ok());
+  kit::SquadDevice fresh(11);
+  const app::Restored back = restored(fresh.book(), backup_of(squad.book()));
+  CHECK(back.same);
+  REQUIRE(back.missing.size() == 1);
+  CHECK(back.missing[0].inc == own);
+  CHECK(back.missing[0].first == 1);
+  CHECK(back.missing[0].last == 1);
+}
+
+TEST_CASE("a damaged backup changes nothing, and is named") {
+  kit::Squad squad;
+  const auto file = backup_of(squad.book());
+  kit::SquadDevice fresh(7);
+  const auto before = fresh.book().digests();
+  const auto inc = fresh.book().opening().inc;
+  std::uint64_t tried = 0;
+  for (std::size_t at = 60; at + 200 < file.size(); at += 31) {  // between the zip's own head and its table
+    model::Bytes changed = file;
+    changed[at] ^= 0x20;
+    const auto back = app::restore(fresh.book(), "backup.zip", changed);
+    if (back) break;
+    tried += 1;
+    CHECK(back.error().args.at(0) == "backup.zip");
+  }
+  CHECK(tried > 20);
+  CHECK(fresh.book().digests().ops == before.ops);
+  CHECK(fresh.book().opening().inc == inc);
+}
+
+TEST_CASE("a backup is told from a bundle and an export by its bytes") {
+  kit::Squad squad;
+  CHECK(app::is_backup(backup_of(squad.book())));
+  CHECK_FALSE(app::is_backup(*squad.book().make_bundle({})));
+}
