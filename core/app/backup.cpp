@@ -57,7 +57,7 @@ model::Result<About> read_about(const std::string& file_name, model::ByteView fi
 model::Result<Backup> make_backup(Book& book) {
   const auto bundle = book.make_bundle({.libraries = true, .coach_notes = true}, {.whom = OutSeal::For::open});
   if (!bundle) return bundle.error();
-  Backup backup{.file = {}, .athletes = book.scopes().size(), .ops = book.revision(), .digests = book.digests()};
+  Backup backup{.file = {}, .athletes = book.scopes().size(), .ops = book.op_count(), .digests = book.digests()};
   sync::ZipWriter zip;
   zip.begin(std::string(kAbout));
   zip.add(model::as_bytes(about_text(book, backup.digests, backup.ops)));

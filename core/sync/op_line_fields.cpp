@@ -192,10 +192,9 @@ std::optional<Field> read_field(const std::string& name, const JsonValue& value,
   if (const auto tag = whole_name(name)) {
     const JsonValue *wire = value.find("wire"), *base64 = value.find("base64");
     const auto number = wire == nullptr ? std::nullopt : wire->whole();
-    Field field{*tag, Wire::bytes, {}};
-    if (!number || *number > 255 || base64 == nullptr || base64->as_text() == nullptr || !model::read_base64(base64->text, field.payload)) return std::nullopt;
-    field.wire = static_cast<Wire>(*number);
-    return field;
+    model::Bytes bytes;
+    if (!number || *number > 255 || base64 == nullptr || base64->as_text() == nullptr || !model::read_base64(base64->text, bytes)) return std::nullopt;
+    return Field{*tag, static_cast<Wire>(*number), bytes};
   }
   const FieldInfo* info = info_of(kind, name);
   return info == nullptr ? std::nullopt : read_value(value, *info, home);

@@ -113,7 +113,7 @@ TEST_CASE("before a bundle goes out it is said who, how much, and which typed te
   const auto before = squad.book().preview({});
   REQUIRE(before.ok());
   CHECK(before->athletes == std::vector<model::ScopeId>{squad.who});
-  CHECK(before->entries == squad.book().revision());
+  CHECK(before->entries == squad.book().op_count());
   const auto says = [](const app::Book::GoesOut& out, std::string_view text) {
     return std::any_of(out.first_time.begin(), out.first_time.end(), [&](const auto& one) { return one.text == text; });
   };
