@@ -44,7 +44,7 @@ class Maker {
     }
     add("FORMAT.txt", format_text());
     zip_.begin(std::string(sync::kOpLinesName));
-    zip_.add(model::as_bytes(sync::op_lines_head(store_.opening().device, store_.opening().inc, archive_.ops)));
+    zip_.add(model::as_bytes(sync::op_lines_head(store_.opening().device, store_.opening().inc, archive_.ops, lost_)));
     zip_.add(model::as_bytes(lines));
     archive_.parts.emplace_back(sync::kOpLinesName);
     add("sessions.csv", sessions);
@@ -85,8 +85,10 @@ class Maker {
     else
       for (const ops::Chunk& chunk : *chunks) {
         const auto read = ops::read_chunk(chunk);
-        if (!read) archive_.left_out.push_back(read.error());
-        else std::for_each(read->begin(), read->end(), keep);
+        if (!read) {
+          archive_.left_out.push_back(read.error());
+          if (chunk.first_seq <= chunk.last_seq) lost_[chunk.stream].add(chunk.first_seq, chunk.last_seq);
+        } else std::for_each(read->begin(), read->end(), keep);
       }
     for (const ChainedOp& op : waiting_)
       if (op.stream.scope == scope) keep(op);
@@ -104,6 +106,7 @@ class Maker {
   std::span<const ChainedOp> waiting_;
   sync::ZipWriter zip_;
   Archive archive_;
+  sync::Stretches lost_;
 };
 
 }  // namespace

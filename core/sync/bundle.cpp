@@ -10,6 +10,7 @@
 #include "sync/codec1.h"
 #include "sync/container.h"
 #include "sync/door.h"
+#include "sync/no_memory.h"
 #include "sync/seal.h"
 #include "sync/signature.h"
 #include "sync/tables.h"

@@ -11,6 +11,7 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -76,6 +77,8 @@ struct Signature {  // that holds
   friend bool operator==(const Signature&, const Signature&) = default;
 };
 
+using Stretches = std::map<ops::StreamId, ops::Ranges>;
+
 struct ReadBundle {
   Bundle bundle;
   std::vector<ops::ChainedOp> ops;  // all, proven, in chunk order
@@ -83,6 +86,7 @@ struct ReadBundle {
   Packing packing = Packing::packed;
   Envelope::How envelope = Envelope::How::open;  // how it travelled
   std::optional<Signature> signature;
+  Stretches lost;  // known to be, and could not be read where it comes from (op_lines.h)
 };
 
 // `file_name` only names the file in errors. Errors: foreign, damaged (args: file name, place,

@@ -5,7 +5,6 @@
 #pragma once
 
 #include <cstdint>
-#include <exception>
 #include <string>
 #include <string_view>
 
@@ -22,17 +21,6 @@ struct Door {
   model::Error too_large(std::string_view place, std::uint64_t limit) const;  // args: file, place, the limit
   model::Error newer(std::uint64_t major, std::uint64_t minor) const;         // args: file, "1.0"
 };
-
-// Runs a step of the door; exceptions end here. The text is so short that saying "no
-// memory" needs none: it fits into a string itself, also in 32 bit.
-template <class T, class Step>
-model::Result<T> or_no_memory(const Step& step) {
-  try {
-    return step();
-  } catch (const std::exception&) {
-    return model::Error{model::ErrorKind::too_large, "memory.out", {}};
-  }
-}
 
 // Reads forward over bytes from outside. A step that cannot be taken answers false and
 // leaves the cursor where it was. Lengths stay 64 bit until they are known to fit.

@@ -3,6 +3,7 @@
 
 #include "sync/bundle.h"
 #include "sync/door.h"
+#include "sync/no_memory.h"
 
 namespace slipway::sync {
 

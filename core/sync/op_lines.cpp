@@ -6,6 +6,7 @@
 
 #include "ops/held.h"
 #include "sync/carried_ops.h"
+#include "sync/no_memory.h"
 #include "sync/op_line_fields.h"
 #include "sync/zip.h"
 
@@ -29,11 +30,20 @@ bool follows(const ChainedOp& last, const ops::StreamId& stream, std::uint64_t s
 
 }  // namespace
 
-std::string op_lines_head(const model::DeviceId& device, const model::IncarnationId& inc, std::uint64_t ops) {
+std::string op_lines_head(const model::DeviceId& device, const model::IncarnationId& inc, std::uint64_t ops, const Stretches& lost) {
   JsonWriter out;
   out.object().name("slipway").text("ops").name("form").whole(kOpLinesForm).name("device").text(device.hex());
   out.name("incarnation").text(inc.hex()).name("ops").whole(ops).name("units");
   write_units(out);
+  if (!lost.empty()) {
+    out.name("lost").list();
+    for (const auto& [stream, ranges] : lost)
+      for (const ops::Range& range : ranges.spans()) {
+        out.object().name("athlete").text(stream.scope.hex()).name("incarnation").text(stream.inc.hex());
+        out.name("first").whole(range.first).name("last").whole(range.last).end();
+      }
+    out.end();
+  }
   return out.end().take() + "\n";
 }
 
@@ -134,6 +144,15 @@ class LinesReader {
     const auto count = read_whole(head, "ops");
     if (!count) return broken("ops");
     if (*count > limits_.ops) return door_.too_large("ops", limits_.ops);
+    if (const JsonValue* lost = head.find("lost")) {
+      for (const JsonValue& stretch : lost->items) {
+        ops::StreamId stream;
+        const auto first = read_whole(stretch, "first"), last = read_whole(stretch, "last");
+        if (!read_id(stretch, "athlete", stream.scope) || !read_id(stretch, "incarnation", stream.inc)) return broken("lost");
+        if (!first || !last || *first < 1 || *last < *first || *last >= ops::kCounterCeiling) return broken("lost");
+        lost_[stream].add(*first, *last);
+      }
+    }
     return *count;
   }
 
@@ -206,6 +225,7 @@ class LinesReader {
     read.bundle = std::move(bundle_);
     read.ops = std::move(carried.ops);
     read.file_hash = ops::blake2b(model::as_bytes(text_));
+    read.lost = std::move(lost_);
     return read;
   }
 
@@ -215,6 +235,7 @@ class LinesReader {
   std::size_t at_ = 0;
   std::uint64_t line_ = 1;
   Bundle bundle_;
+  Stretches lost_;
   std::vector<ChainedOp> ops_;
 };
 

@@ -1,6 +1,7 @@
 // Ops as lines of JSON: the open form, for people and programs that are not ours.
 //
-//   head := {"slipway":"ops","form":1,"device":hex,"incarnation":hex,"ops":count,"units":{name:unit}}
+//   head := {"slipway":"ops","form":1,"device":hex,"incarnation":hex,"ops":count,"units":{name:unit}, lost?}
+//   lost := "lost":[{"athlete":hex,"incarnation":hex,"first":n,"last":n}]   of a damaged store: known to be, could not be read
 //   line := {"athlete":hex,"incarnation":hex,"seq":n,"before":hex,"hash":hex,"lam":n,"kind":name,"fields":{name:value}}
 //
 // One line an op, in the order (athlete, incarnation, seq, hash). "before" is left out where it is the hash of
@@ -33,7 +34,7 @@ inline constexpr std::string_view kOpLinesName = "ops.jsonl";  // in the zip of 
 inline constexpr std::string_view kZippedBundleName = "entries.slip";  // in a backup
 
 // Lines of text, each ending in a line feed: the head, and all ops of one athlete, in whatever order they come.
-std::string op_lines_head(const model::DeviceId& device, const model::IncarnationId& inc, std::uint64_t ops);
+std::string op_lines_head(const model::DeviceId& device, const model::IncarnationId& inc, std::uint64_t ops, const Stretches& lost = {});
 std::string op_lines_of(std::vector<ops::ChainedOp> athlete);
 
 bool is_op_lines(model::ByteView file);

@@ -7,6 +7,7 @@
 
 #include "ops/chain.h"
 #include "ops/op.h"
+#include "sync/no_memory.h"
 
 namespace slipway::sync {
 

@@ -5,6 +5,7 @@
 #include "sync/armour.h"
 #include "sync/container.h"
 #include "sync/door.h"
+#include "sync/no_memory.h"
 
 namespace slipway::sync {
 

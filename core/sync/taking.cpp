@@ -7,6 +7,7 @@
 #include "ops/registry.h"
 #include "sync/bundle.h"
 #include "sync/door.h"
+#include "sync/no_memory.h"
 
 namespace slipway::sync {
 
@@ -69,6 +70,10 @@ class Planner {
     for (std::size_t i = 0; i < read_.ops.size(); ++i) take(i);
     for (const std::size_t fresh : fresh_) look_for_branches(read_.ops[fresh]);
     for (const auto& [stream, holding] : read_.bundle.holdings) look_at_head(stream, holding);
+    for (const auto& [stream, ranges] : read_.lost) {
+      streams_.insert(stream);
+      announced_[stream].add(ranges);
+    }
     name_gaps();
     if (const auto sane = check_counters(door); !sane) return sane.error();
     taking_.forks.assign(forks_.begin(), forks_.end());
