@@ -146,11 +146,11 @@ TEST_CASE("payloads that are not of the registry's type, and fields it lacks, ar
 TEST_CASE("whatever in a line is changed is refused, by file and line") {
   const std::string text = lines_of(week());
   CHECK(verdict(with(text, R"("reps":8)", R"("reps":9)")) == "damaged lines.hash|coach.jsonl|3|" + std::string(nth_line(text, 3).substr(nth_line(text, 3).find("\"hash\":\"") + 8, 64)));
-  for (const auto& [from, to] : std::initializer_list<std::pair<std::string_view, std::string_view>>{
+  for (const auto& change : std::initializer_list<std::pair<std::string_view, std::string_view>>{
            {R"("lam":2)", R"("lam":3)"}, {R"("kind":"set")", R"("kind":"pain")"}, {R"("seq":2)", R"("seq":3)"}, {R"("kind":"set")", R"("kind":10001)"},
            {R"("kind":"set")", R"("kind":"sets")"}, {R"("unit":"kg")", R"("unit":"lb")"}, {R"("unit":"kg")", R"("unit":"stone")"}, {R"("decimals":0)", R"("decimals":1)"},
            {R"("author":)", R"("writer":)"}, {R"("lam":2)", R"("lam":1099511627776)"}, {R"("athlete":"41)", R"("athlete":"42)"}})
-    CHECK_MESSAGE(verdict(with(text, from, to)).starts_with("damaged lines."), to);
+    CHECK_MESSAGE(verdict(with(text, change.first, change.second)).starts_with("damaged lines."), change.second);
 }
 
 TEST_CASE("lines that are lost, doubled, out of place or broken are refused") {
