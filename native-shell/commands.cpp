@@ -1,9 +1,11 @@
 #include "commands.h"
 
+#include <filesystem>
 #include <iostream>
 
 #include "answers.h"
 #include "report/words.h"
+#include "whole_files.h"
 
 namespace slipway::native {
 
@@ -41,6 +43,11 @@ model::Result<std::unique_ptr<store::Store>> Desk::open_bare() {
   if (!place_) return model::error(model::ErrorKind::not_found, "cli.no_store", {request_.store});
   // The failed opening may have written the fresh token, or not come so far: either way nobody writes here after it.
   return store::Store::open(place_->files(), random_, place_->tokens());
+}
+
+model::Result<model::Bytes> Desk::database_bytes() {
+  if (!place_) return model::error(model::ErrorKind::not_found, "cli.no_store", {request_.store});
+  return read_whole((std::filesystem::path(place_->folder()) / store::kDatabaseName).string());
 }
 
 void Desk::note() const {

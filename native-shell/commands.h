@@ -24,6 +24,7 @@ class Desk {
   model::Result<model::Done> set_clock();
   // A store that will not open as a book, but does open: what is in it can still be handed out. After open() failed.
   model::Result<std::unique_ptr<store::Store>> open_bare();
+  model::Result<model::Bytes> database_bytes();  // as they lie there
 
   const Request& request() const { return request_; }
   app::Book& book() { return *book_; }

@@ -3,6 +3,7 @@
 #include "answers.h"
 #include "commands.h"
 #include "report/words.h"
+#include "store/salvage.h"
 #include "whole_files.h"
 
 namespace slipway::native {
@@ -20,9 +21,16 @@ model::Result<app::Archive> whole_archive(Desk& desk) {
   }
   // Without the book nobody knows who is called what: then everybody's entries or none.
   if (opened.error().kind != model::ErrorKind::damaged || !desk.request().athletes.empty()) return opened.error();
-  const auto store = desk.open_bare();
-  if (!store) return opened.error();
-  return app::make_archive(**store, {}, {});
+  if (const auto store = desk.open_bare()) {
+    auto archive = app::make_archive(**store, {}, {});
+    if (archive || archive.error().kind != model::ErrorKind::damaged) return archive;
+  }
+  // Not even SQLite reads it: what stands in its pages and proves itself.
+  const auto bytes = desk.database_bytes();
+  if (!bytes) return opened.error();
+  const auto found = store::salvage(*bytes);
+  if (found.empty()) return opened.error();
+  return app::make_archive_of(found);
 }
 
 }  // namespace

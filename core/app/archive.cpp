@@ -1,6 +1,7 @@
 #include "app/archive.h"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <memory>
 
@@ -18,7 +19,8 @@ using ops::ChainedOp;
 
 class Maker {
  public:
-  Maker(store::Store& store, std::span<const ChainedOp> waiting) : store_(store), waiting_(waiting) {}
+  Maker(store::Store& store, std::span<const ChainedOp> waiting) : store_(&store), waiting_(waiting) {}
+  explicit Maker(std::span<const ops::Chunk> found) : found_(found) {}
 
   model::Result<Archive> make(const std::vector<model::ScopeId>& scopes) {
     std::string lines, sessions = sessions_head(), sets = sets_head(), pains = pain_head(), plans, libraries;
@@ -44,14 +46,17 @@ class Maker {
     }
     add("FORMAT.txt", format_text());
     zip_.begin(std::string(sync::kOpLinesName));
-    zip_.add(model::as_bytes(sync::op_lines_head(store_.opening().device, store_.opening().inc, archive_.ops, lost_)));
+    const store::Opening by = store_ == nullptr ? store::Opening{} : store_->opening();
+    zip_.add(model::as_bytes(sync::op_lines_head(by.device, by.inc, archive_.ops, lost_)));
     zip_.add(model::as_bytes(lines));
     archive_.parts.emplace_back(sync::kOpLinesName);
     add("sessions.csv", sessions);
     add("sets.csv", sets);
     add("pain.csv", pains);
     add("plans.json", "{\"slipway\":\"plans\",\"form\":1,\"athletes\":[\n" + plans + "\n],\"libraries\":[\n" + libraries + "\n]}\n");
-    if (const auto copy = store_.handed_copy(scopes)) {
+    if (store_ == nullptr) {
+      archive_.left_out.push_back(model::error(model::ErrorKind::damaged, "store.salvaged", {std::string(store::kDatabaseName), std::to_string(archive_.ops)}));
+    } else if (const auto copy = store_->handed_copy(scopes)) {
       zip_.begin(std::string(store::kDatabaseName));
       zip_.add(*copy);
       archive_.parts.emplace_back(store::kDatabaseName);
@@ -71,6 +76,13 @@ class Maker {
     archive_.parts.emplace_back(part);
   }
 
+  model::Result<std::vector<ops::Chunk>> chunks_of(const model::ScopeId& scope) {
+    if (store_ != nullptr) return store_->chunks(scope);
+    std::vector<ops::Chunk> chunks;
+    std::copy_if(found_.begin(), found_.end(), std::back_inserter(chunks), [&](const ops::Chunk& chunk) { return chunk.stream.scope == scope; });
+    return chunks;
+  }
+
   // Each once: at a fold of chunks cut short the same op can stand in two rows.
   std::vector<ChainedOp> proven_ops(const model::ScopeId& scope) {
     std::vector<ChainedOp> ops;
@@ -80,7 +92,7 @@ class Maker {
       held.add(op);
       ops.push_back(op);
     };
-    const auto chunks = store_.chunks(scope);
+    const auto chunks = chunks_of(scope);
     if (!chunks) archive_.left_out.push_back(chunks.error());
     else
       for (const ops::Chunk& chunk : *chunks) {
@@ -102,7 +114,8 @@ class Maker {
     archive_.pains += athlete.pains.size();
   }
 
-  store::Store& store_;
+  store::Store* store_ = nullptr;
+  std::span<const ops::Chunk> found_;
   std::span<const ChainedOp> waiting_;
   sync::ZipWriter zip_;
   Archive archive_;
@@ -121,6 +134,14 @@ model::Result<Archive> make_archive(store::Store& store, std::span<const Chained
   std::sort(scopes.begin(), scopes.end());
   scopes.erase(std::unique(scopes.begin(), scopes.end()), scopes.end());
   return Maker(store, waiting).make(scopes);
+}
+
+model::Result<Archive> make_archive_of(std::span<const ops::Chunk> found) {
+  std::vector<model::ScopeId> scopes;
+  for (const ops::Chunk& chunk : found) scopes.push_back(chunk.stream.scope);
+  std::sort(scopes.begin(), scopes.end());
+  scopes.erase(std::unique(scopes.begin(), scopes.end()), scopes.end());
+  return Maker(found).make(scopes);
 }
 
 }  // namespace slipway::app

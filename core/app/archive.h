@@ -37,6 +37,9 @@ inline constexpr std::string_view kArchiveName = "slipway-export.zip";  // for h
 // Errors: memory ran out, or the storage does not even say whom it holds.
 model::Result<Archive> make_archive(store::Store& store, std::span<const ops::ChainedOp> waiting, std::vector<model::ScopeId> scopes);
 
+// Of entries that were found in a damaged store (store/salvage.h): the same parts, without slipway.db.
+model::Result<Archive> make_archive_of(std::span<const ops::Chunk> found);
+
 // ---- the parts, each of one athlete --------------------------------------------------------------------
 
 std::string sessions_head();

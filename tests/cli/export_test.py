@@ -6,6 +6,7 @@ import csv
 import hashlib
 import io
 import json
+import os
 import re
 import sqlite3
 import zipfile
@@ -382,6 +383,24 @@ def damaged(world):
     out = Export(path)
     equal(len(proven(Format(out.text("FORMAT.txt")), out.lines()[1:])), told["ops"], "proven")
     equal(world.store("other").json("import", path, code=None)["files"][0]["fresh"], told["ops"], "it comes back")
+
+
+@case("of a store whose first page is gone every entry that proves itself goes out, and comes back elsewhere")
+def salvaged(world):
+    store, _ = busy_store(world)
+    ops = store.ops()
+    file = store.folder / "slipway.db"
+    data = file.read_bytes()
+    file.write_bytes(os.urandom(4096) + data[4096:])
+    broken = file.read_bytes()
+    store.run("athlete", "list", code=STORAGE_TROUBLE)
+    path, told = export(store, "all.zip", code=ANSWER_IS_NO)
+    equal([why["id"] for why in told["left_out"]], ["store.salvaged"], "said")
+    equal(told["ops"], ops, "all entries: none of them stood on the first page")
+    equal(file.read_bytes(), broken, "the damaged file stays as it is")
+    equal(world.store("other").json("import", path, code=None)["files"][0]["fresh"], ops, "they come back")
+    file.write_bytes(os.urandom(len(data)))
+    store.run("export", "--out", world.file("none.zip"), code=STORAGE_TROUBLE)
 
 
 if __name__ == "__main__":
