@@ -107,6 +107,7 @@ model::Result<model::Done> Book::erase_scope(const model::ScopeId& id, EraseReas
 void Book::clear_local_values(const model::ScopeId& id) {
   if (const auto here = local(kHereName); here && model::equal(*here, id.view())) set_local(kHereName, {});
   set_local(kDraftName, {});
+  set_local(std::string(kPinName) + id.hex(), {});
   for (const std::string_view name : {kLatePains, kMarksSeenName}) {
     std::string kept;
     const auto before = local(name);

@@ -6,6 +6,7 @@
 namespace slipway::app {
 
 inline constexpr std::string_view kHereName = "here.athlete";    // who this device is for: a scope
+inline constexpr std::string_view kPinName = "own.pin.";          // and the scope's hex: a swimmer's PIN, wrapped
 inline constexpr std::string_view kDraftName = "draft.set";      // the set that is half entered
 inline constexpr std::string_view kHandedOutName = "handed_out"; // streams and ranges that have left this device
 inline constexpr std::string_view kLatePains = "late_pains";     // lines: scope, pain, lam

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 
+#include "app/local_names.h"
+
 namespace slipway::app {
 
 namespace {
 
-constexpr std::string_view kPinName = "own.pin.", kTabletName = "own.pin.tablet", kWrongName = "own.pin_wrong";
+constexpr std::string_view kTabletName = "own.pin.tablet", kWrongName = "own.pin_wrong";
 
 std::string name_of(const std::optional<model::ScopeId>& scope) { return scope ? std::string(kPinName) + scope->hex() : std::string(kTabletName); }
 

@@ -2,13 +2,15 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <map>
 
 #include "app/archive.h"
 #include "app/backup.h"
+#include "app/profile_lock.h"
 #include "book_kit.h"
 #include "kit/bundle_kit.h"
+#include "kit/rows.h"
+#include "kit/seal_kit.h"
 #include "sync/zip.h"
 
 using namespace slipway;
@@ -100,16 +102,15 @@ TEST_CASE("the mark says no name and no date: a scope, itself and a reason") {
 }
 
 TEST_CASE("no byte of an erased athlete is left in any file of the device, and old bundles in any order bring none back") {
-  const bool long_run = std::getenv("SLIPWAY_LONG") != nullptr;
-  const int squads = long_run ? 200 : 12;
+  const std::uint64_t squads = kit::times(12, 2'000);
   std::uint64_t dropped = 0, erased = 0;
-  for (int squad = 0; squad < squads; ++squad) {
+  for (std::uint64_t squad = 0; squad < squads; ++squad) {
     Two two;
     two.book().set_local("draft.set", model::as_bytes("odd-draft-zwxq"));
     two.book().set_local("here.athlete", two.odd.view());
     REQUIRE(two.book().tidy().ok());
     REQUIRE_FALSE(places_of(two.phone, model::as_bytes("zwxq")).empty());
-    kit::SameRandom dice(static_cast<std::uint64_t>(squad) + 1);
+    kit::SameRandom dice(squad + 1);
     REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
     std::vector<model::Bytes> files = two.old_bundles;
     files.push_back(app::make_backup(two.tablet.book())->file);
@@ -136,8 +137,18 @@ TEST_CASE("no byte of an erased athlete is left in any file of the device, and o
     CHECK(places_of(two.phone, model::as_bytes("wren-secret")) == "slipway.db ");
     erased += 1;
   }
-  MESSAGE(erased << " squads, " << dropped << " entries dropped at the door");
+  kit::row(17, erased, "squads with one athlete erased, " + std::to_string(dropped) + " entries dropped at the door, 0 bytes found");
   CHECK(dropped >= erased * 5);
+}
+
+TEST_CASE("the PIN of an erased athlete goes with them") {
+  Two two;
+  app::ProfileLock lock(two.phone.clock, two.phone.random, kit::kCheapCost);
+  REQUIRE(lock.set_pin(two.book(), std::nullopt, "777777").ok());
+  REQUIRE(lock.set_pin(two.book(), two.odd, "1234").ok());
+  REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
+  CHECK_FALSE(lock.has_pin(two.book(), two.odd));
+  CHECK(lock.has_pin(two.book(), std::nullopt));
 }
 
 TEST_CASE("a mark from another device asks and deletes nothing, until a person there types the name") {
