@@ -95,7 +95,7 @@ async function open(browser, address) {
 }
 
 // `end` ends the program; true: the browser lives on. A board has an end: after some sets another swimmer's store goes on.
-async function crashes(own, kind, folder, loops, end) {
+async function crashes(own, kind, folder, loops, end, name) {
   const server = own(await serve(folder));
   let profile = newProfile(), browser = null;
   let kept = 0, total = 0, beyond = 0;
@@ -130,7 +130,7 @@ async function crashes(own, kind, folder, loops, end) {
     }
   }
   await openAgain();
-  note(`${kind}: ended ${loops} times, ${total} sets called kept, all there, and ${beyond} more`);
+  note(`row 14  ${loops} ${name}, ${total} sets called kept, 0 lost, ${beyond} more there`);
 }
 
 async function killed(browser) {
@@ -147,9 +147,9 @@ const kinds = hasFirefox ? ['chromium', 'firefox'] : ['chromium'];
 for (const kind of kinds) {
   for (const [where, folder] of [['file handles', undefined], ['pages', siteWithoutHandles()]]) {
     journey(`${kind}, ${where}: killed ${kills} times while it keeps, it loses no set that it called kept`,
-      (own) => crashes(own, kind, folder, kills, killed));
+      (own) => crashes(own, kind, folder, kills, killed, `kills of ${kind} on ${where}`));
     journey(`${kind}, ${where}: its worker ended ${ends} times while it keeps, no set is lost`,
-      (own) => crashes(own, kind, folder, ends, workerEnded));
+      (own) => crashes(own, kind, folder, ends, workerEnded, `ended workers of ${kind} on ${where}`));
   }
 }
 

@@ -7,6 +7,7 @@
 
 #include "kit/history.h"
 #include "kit/ops_kit.h"
+#include "kit/rows.h"
 #include "ops/registry.h"
 #include "ops/views.h"
 
@@ -20,7 +21,7 @@ namespace {
 
 using Ops = std::vector<ChainedOp>;
 
-constexpr std::uint64_t kCases = 60;
+std::uint64_t cases() { return kit::times(kit::kWasm ? 60 : 300, 100'000); }
 
 struct Digests {
   Hash32 ops, views;
@@ -44,9 +45,10 @@ Device reader(char inc) { return Device(kit::stream_named('s', inc), static_cast
 }  // namespace
 
 TEST_CASE("merging is commutative, associative and idempotent") {
-  for (std::uint64_t seed = 1; seed <= kCases; ++seed) {
+  const std::uint64_t count = cases();
+  for (std::uint64_t seed = 1; seed <= count; ++seed) {
     CAPTURE(seed);
-    const auto parts = kit::three_streams(seed, 10 + seed);
+    const auto parts = kit::three_streams(seed, 10 + seed % 60);
     const Ops &a = parts[0], &b = parts[1], &c = parts[2];
     const Digests all = digests_of(joined({a, b, c}));
     REQUIRE(digests_of(joined({c, b, a})) == all);
@@ -68,12 +70,14 @@ TEST_CASE("merging is commutative, associative and idempotent") {
     REQUIRE(left.take_in(shuffled) == 0);  // nothing new
     REQUIRE(kit::holding(left.ops()).op_count() == shuffled.size());
   }
+  kit::row(2, count, "merges of three logs, in any order, grouping and repetition");
 }
 
 TEST_CASE("any part of a log has a view, and the rest completes it") {
-  for (std::uint64_t seed = 1; seed <= kCases; ++seed) {
+  const std::uint64_t count = cases();
+  for (std::uint64_t seed = 1; seed <= count; ++seed) {
     CAPTURE(seed);
-    const Ops all = joined(kit::three_streams(seed, 10 + seed));
+    const Ops all = joined(kit::three_streams(seed, 10 + seed % 60));
     const Fold whole = kit::fold_of(all);
     kit::Dice dice(seed);
     Fold some(whole.scope());
@@ -95,6 +99,7 @@ TEST_CASE("any part of a log has a view, and the rest completes it") {
     for (const ChainedOp& op : rest) some.add(op);
     REQUIRE(some == whole);
   }
+  kit::row(2, count, "views of a part, completed by the rest");
 }
 
 TEST_CASE("three devices, random edits: all orders of merging give the same two digests") {

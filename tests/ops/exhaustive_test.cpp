@@ -3,7 +3,6 @@
 // held is missing, doubled or different anywhere. SLIPWAY_STEPS=<n> for more than three steps; SLIPWAY_LONG: four.
 #include <algorithm>
 #include <array>
-#include <cstdlib>
 #include <set>
 #include <string>
 #include <vector>
@@ -11,6 +10,7 @@
 #include <doctest/doctest.h>
 
 #include "kit/ops_kit.h"
+#include "kit/rows.h"
 #include "ops/registry.h"
 #include "ops/views.h"
 
@@ -152,8 +152,7 @@ class Search {
 };
 
 std::size_t steps_asked() {
-  if (const char* text = std::getenv("SLIPWAY_STEPS")) return static_cast<std::size_t>(std::strtoull(text, nullptr, 10));
-  return std::getenv("SLIPWAY_LONG") == nullptr ? 3 : 4;
+  return static_cast<std::size_t>(kit::number_from_outside("SLIPWAY_STEPS", kit::times(3, 4)));
 }
 
 }  // namespace
@@ -162,7 +161,7 @@ TEST_CASE("every order of a few deeds on three devices ends the same everywhere,
   const std::size_t steps = std::max<std::size_t>(steps_asked(), 1);
   Search search(steps);
   search.run(beginning(), 0);
-  MESSAGE(search.sequences(), " sequences of up to ", steps, " deeds, ", search.forks(), " forks met on the way");
+  kit::row(3, search.sequences(), "orders of up to " + std::to_string(steps) + " deeds on three devices, " + std::to_string(search.forks()) + " forks on the way; 0 lost");
   CHECK(search.sequences() > 20 * steps);
   if (steps >= 3) CHECK(search.forks() > 0);  // a restore that nobody noticed, and a file carried back
 }

@@ -2,9 +2,8 @@
 // call, once and for good, for every n of opening, logging, folding and taking in.
 #include <doctest/doctest.h>
 
-#include <cstdio>
-
 #include "kit/faulty_files.h"
+#include "kit/rows.h"
 #include "kit/store_kit.h"
 
 using namespace slipway;
@@ -126,8 +125,7 @@ Outcome run_with_fault(const Story& story, std::uint64_t nth, kit::Fault fault, 
 struct Counts {
   std::uint64_t runs = 0, openings_refused = 0, steps_refused = 0;
   void print(const std::string& name) const {
-    std::printf("figure store.%s runs %llu refused openings %llu steps %llu\n", name.c_str(), static_cast<unsigned long long>(runs),
-                static_cast<unsigned long long>(openings_refused), static_cast<unsigned long long>(steps_refused));
+    kit::row(5, runs, name + ": " + std::to_string(openings_refused) + " openings and " + std::to_string(steps_refused) + " steps refused, nothing kept was lost");
   }
 };
 
@@ -183,7 +181,6 @@ TEST_CASE("writes that are lost in silence are noticed by the same checks") {
     runs += 1;
     noticed += outcome.trouble.empty() ? 0 : 1;
   }
-  std::printf("figure store.silent_loss runs %llu noticed %llu\n", static_cast<unsigned long long>(runs),
-              static_cast<unsigned long long>(noticed));
+  kit::row(5, runs, "writes lost in silence, noticed: " + std::to_string(noticed));
   CHECK(noticed > runs / 2);
 }

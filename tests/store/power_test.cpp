@@ -3,10 +3,11 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <cstdio>
+#include <string>
 
 #include "kit/memory_files.h"
 #include "kit/power_files.h"
+#include "kit/rows.h"
 #include "kit/store_kit.h"
 
 using namespace slipway;
@@ -14,8 +15,8 @@ using namespace slipway;
 namespace {
 
 // The two that are cut: a second loss after one in four of the first, and lies at one operation in three.
-constexpr std::size_t kSecondLossEvery = 4;
-constexpr std::size_t kLieEvery = 3;
+std::size_t second_loss_every() { return kit::at_length() ? 1 : 4; }
+std::size_t lie_every() { return kit::at_length() ? 1 : 3; }
 
 struct Run {
   kit::Steps steps;
@@ -57,8 +58,7 @@ struct Counts {
       first = "loss in operation " + std::to_string(done) + ", survives " + std::string(kit::name_of(survival)) + ": " + finding.facts;
   }
   void print(const char* name) const {
-    std::printf("figure store.%s runs %llu broken %llu lost %llu half %llu\n", name, static_cast<unsigned long long>(runs),
-                static_cast<unsigned long long>(broken), static_cast<unsigned long long>(lost), static_cast<unsigned long long>(half));
+    kit::row(4, runs, std::string(name) + ": " + std::to_string(broken) + " broken, " + std::to_string(lost) + " lost, " + std::to_string(half) + " half there");
   }
 };
 
@@ -119,7 +119,7 @@ TEST_CASE("power lost again while the store recovers from a loss of power still 
   Counts counts;
   kit::PowerLoss loss(run.files);
   while (loss.next())
-    if (loss.finished_steps() % kSecondLossEvery == 0)
+    if (loss.finished_steps() % second_loss_every() == 0)
       lose_power_in_recovery(run, loss.finished_steps(), loss.survivors(kit::kSurvivals[loss.finished_steps() % kit::kSurvivals.size()]),
                              counts);
   counts.print("power_loss_twice");
@@ -130,13 +130,13 @@ TEST_CASE("power lost again while the store recovers from a loss of power still 
 
 TEST_CASE("the same losses are noticed when the storage only says that it has flushed") {
   const Run run(kit::log_steps());
-  const auto lied = lose_power_everywhere(run, kLieEvery, kit::FlushLie::about_all);
+  const auto lied = lose_power_everywhere(run, lie_every(), kit::FlushLie::about_all);
   lied.print("power_loss_if_flush_lies");
   CHECK(lied.lost > 0);
-  const auto database = lose_power_everywhere(run, kLieEvery, kit::FlushLie::about_database);
+  const auto database = lose_power_everywhere(run, lie_every(), kit::FlushLie::about_database);
   database.print("power_loss_if_flush_of_database_lies");
   CHECK(database.lost > 0);
-  const auto journal = lose_power_everywhere(run, kLieEvery, kit::FlushLie::about_journal);
+  const auto journal = lose_power_everywhere(run, lie_every(), kit::FlushLie::about_journal);
   journal.print("power_loss_if_flush_of_journal_lies");
   CHECK(journal.broken + journal.lost + journal.half > 0);
 }

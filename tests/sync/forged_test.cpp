@@ -5,6 +5,7 @@
 #include <doctest/doctest.h>
 
 #include "kit/bundle_kit.h"
+#include "kit/rows.h"
 #include "ops/op.h"
 #include "sync/bundle_v0.h"
 #include "sync/carried_ops.h"
@@ -418,10 +419,11 @@ TEST_CASE("a head that the entries of the same file contradict is refused") {
 TEST_CASE("bytes at random, and good files changed at random, never get in unnoticed") {
   // About a second natively; the seed is fixed, so that a failure comes again.
   constexpr std::uint64_t kSeed = 20261125, kRounds = 12'000;
+  const std::uint64_t rounds = kit::times(kRounds, 100 * kRounds);
   kit::SameRandom random(kSeed);
   const auto files = kit::reference_files();
   kit::Verdicts verdicts;
-  for (std::uint64_t round = 0; round < kRounds; ++round) {
+  for (std::uint64_t round = 0; round < rounds; ++round) {
     model::Bytes mutant = files[random.below(files.size())].bytes;
     for (std::uint64_t edits = 1 + random.below(3); edits > 0; --edits) {
       const std::size_t at = random.below(mutant.size());
@@ -452,6 +454,6 @@ TEST_CASE("bytes at random, and good files changed at random, never get in unnot
     accepted_as_ours(mutant, sealed);
     verdicts.add(kit::verdict(sealed));
   }
-  CHECK(verdicts.count() == 2 * kRounds);
+  CHECK(verdicts.count() == 2 * rounds);
   verdicts.print("random");
 }
