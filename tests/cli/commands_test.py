@@ -12,7 +12,8 @@ COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show
             ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["plan", "move"], ["plan", "copy"], ["library", "add"],
             ["library", "list"], ["note", "add"], ["note", "list"], ["note", "change"], ["note", "back"], ["keep"], ["bundle", "preview"],
             ["bundle", "peers"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"],
-            ["key", "make"], ["key", "show"], ["key", "sheet"], ["key", "recover"], ["key", "squad"], ["key", "leave"], ["check"], ["compute"], ["decide"]]
+            ["key", "make"], ["key", "show"], ["key", "sheet"], ["key", "recover"], ["key", "squad"], ["key", "leave"], ["export"], ["import"], ["backup"], ["restore"],
+            ["erase", "athlete"], ["erase", "status"], ["check"], ["compute"], ["decide"]]
 FACTS = {"decisions", "pains", "soreness", "checks", "red_flags", "clearances", "sign_offs", "tick_ins", "consents", "body_masses",
          "illnesses", "overrulings", "swaps"}
 FIELD = {"value", "contradiction", "values"}
@@ -142,8 +143,8 @@ def bundles(world):
     holds(not (world.home / ".local/share").exists(), "look touches no store")
     merged = other.merge(world.file("a.slip"))
     keys(merged, {"files", "refused", "contradictions", "digests"}, "bundle merge")
-    keys(merged["files"][0], {"file", "refused", "hash", "fresh", "known", "fresh_sets", "not_understood", "forks", "missing", "own_past", "envelope",
-                             "sender", "squad"}, "a merged file")
+    keys(merged["files"][0], {"file", "refused", "hash", "fresh", "known", "fresh_sets", "not_understood", "forks", "missing", "own_past", "of_erased",
+                             "envelope", "sender", "squad"}, "a merged file")
     equal((merged["files"][0]["fresh"], merged["files"][0]["fresh_sets"], merged["digests"]), (store.ops(), 3, store.digests()), "merged")
 
 
