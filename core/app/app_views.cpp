@@ -148,6 +148,12 @@ void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
                              .body = say("trouble.newer_body", {std::to_string(opening.schema_found), std::to_string(store::kSchemaVersion)}),
                              .retry_words = {},
                              .hand_over_words = say("trouble.hand_over")});
+  if (book.nearly_full())
+    view.troubles.push_back({.drop = false,
+                             .title = say("trouble.nearly_full_title"),
+                             .body = say("trouble.nearly_full_body"),
+                             .retry_words = {},
+                             .hand_over_words = say("trouble.hand_over")});
   if (opening.cleared) view.troubles.push_back(plain_panel(say("trouble.cleared_title"), say("trouble.cleared_body")));
   if (opening.why == store::WhyNewIncarnation::token_broken && !opening.cleared)
     view.troubles.push_back(plain_panel(say("trouble.copied_title"), say("trouble.copied_body")));

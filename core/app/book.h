@@ -337,6 +337,7 @@ class Book {
   std::size_t waiting() const { return waiting_keys_.size(); }
   const std::optional<model::Error>& trouble() const { return trouble_; }
   // Everything that waits is on its way to a storage that answers later, and nothing was refused.
+  bool nearly_full() const { return store_->nearly_full(); }  // only logging and handing over are wise
   bool saving() const { return !saving_.empty() && waiting_.empty() && !trouble_; }
   bool settles_later() const { return !saving_.empty(); }  // something is in the store that its storage has not kept, refused or not
   void settled();    // that storage has answered

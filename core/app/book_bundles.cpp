@@ -321,6 +321,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   if (!plan) return plan.error();
   const Sender sender = keys_.sender_of(*read);
   if (!plan->fresh.empty() && is_stranger(sender) && keys_.in_use() && !wish.confirmed) return stranger(file_name, sender, plan->fresh.size(), plan->known);
+  if (!plan->fresh.empty() && nearly_full()) return model::error(model::ErrorKind::full, "store.nearly_full", {file_name});
 
   TakenIn report{.file_name = file_name,
                  .file_hash = read->file_hash,

@@ -33,6 +33,7 @@ std::string report_of(model::Day day, const std::vector<model::Error>& findings,
 model::Result<Book::SelfCheck> Book::self_check() {
   SelfCheck done;
   if (waiting() > 0) return done;
+  store_->keep_ballast();
   const model::Day today = model::day_of(now());
   const auto last = read_day_of(local(kCheckedDay));
   // A day in the future is a device clock that was set back: checked once more than needed.

@@ -95,27 +95,34 @@ std::optional<model::Error> SqliteStore::write_all(std::span<const ops::Chunk> c
 }
 
 Ticket SqliteStore::append(std::span<const ops::Chunk> chunks, std::string_view local_name, model::ByteView local_value) {
-  Written written{{}, std::string(local_name), {local_value.begin(), local_value.end()}, {}};
-  std::optional<model::Error> refused;
-  const auto kept = change([&] {
-    refused = write_all(chunks, written);
-    return !refused;
-  });
-  if (kept) return ticket();
-  const Ticket answer{Durability::not_kept, refused ? *refused : kept.error(), 0};
-  if (!refused && !opening_.read_only) {
-    // COMMIT answers with an error also when only its last flush fails, after the point of no return. Then
-    // the refused entry stands in the store, and what the person was told is made true again.
-    refused_.push_back(std::move(written));
-    (void)change([] { return true; });
+  while (true) {
+    Written written{{}, std::string(local_name), {local_value.begin(), local_value.end()}, {}};
+    std::optional<model::Error> refused;
+    const auto kept = change([&] {
+      refused = write_all(chunks, written);
+      return !refused;
+    });
+    if (kept) return ticket();
+    const Ticket answer{Durability::not_kept, refused ? *refused : kept.error(), 0};
+    if (!refused && !opening_.read_only) {
+      // COMMIT answers with an error also when only its last flush fails, after the point of no return. Then
+      // the refused entry stands in the store, and what the person was told is made true again.
+      refused_.push_back(std::move(written));
+    }
+    if (answer.why.kind == model::ErrorKind::full && let_ballast_go()) continue;
+    if (!refused_.empty()) (void)change([] { return true; });
+    return answer;
   }
-  return answer;
 }
 
 Ticket SqliteStore::ticket(std::uint64_t batch) {
   const host::Lasting lasting = files_.lasting();
   if (lasting.lasts >= batch) return {Durability::kept, {}, batch};
   if (lasting.trouble == host::IoStatus::ok) return {Durability::saving, {}, batch};
+  if (lasting.trouble == host::IoStatus::full && let_ballast_go()) {
+    files_.hand_again();
+    return {Durability::saving, {}, batch};
+  }
   return {Durability::not_kept, error_of(lasting.trouble, std::string(kDatabaseName), "write"), batch};
 }
 

@@ -25,6 +25,8 @@ class SqliteStore : public Store {
   Ticket ticket(std::uint64_t batch) override;
   Ticket ticket() override { return ticket(files_.lasting().handed); }
   Ticket hand_again() override;
+  void keep_ballast() override;
+  bool nearly_full() const override { return nearly_full_; }
   model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers) override;
   model::Result<std::vector<model::ScopeId>> scopes() override;
   model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) override;
@@ -68,6 +70,8 @@ class SqliteStore : public Store {
   model::Result<model::Done> identify(bool had_file, bool empty, const OpenTokens& tokens);
   std::optional<model::Error> refuse_writing() const;
 
+  bool let_ballast_go();  // false: there is none
+
   bool put_peer(const Peer& peer);
   bool put_chunk(const ops::Chunk& chunk);
   bool drop_chunk(const ops::Chunk& chunk);
@@ -92,6 +96,7 @@ class SqliteStore : public Store {
   Opening opening_;
   // Appends whose COMMIT was refused and that could not be looked after at once: oldest first.
   std::vector<Written> refused_;
+  bool nearly_full_ = false;
 };
 
 template <class Steps>

@@ -28,6 +28,7 @@ namespace slipway::store {
 
 inline constexpr std::string_view kDatabaseName = "slipway.db";  // and "slipway.db-journal"
 inline constexpr std::string_view kCopyName = "slipway-before.db";  // the store as it was before a migration
+inline constexpr std::string_view kBallastName = "slipway-ballast";  // zeros: room for the entries of a full storage
 inline constexpr int kSchemaVersion = 2;                            // PRAGMA user_version
 
 // What became of an append. Natively and on OPFS it is settled when append returns; where the storage answers
@@ -121,6 +122,10 @@ class Store {
 
   virtual Ticket ticket(std::uint64_t batch) = 0;  // what has become of it by now
   virtual Ticket ticket() = 0;                     // of everything that was written so far
+  // A mebibyte beside the database, put there in calm moments. The first append that the storage is too full for
+  // gives it away and is kept after all; until it is back, nearly_full() says that only logging and handing over is wise.
+  virtual void keep_ballast() = 0;
+  virtual bool nearly_full() const = 0;
   virtual Ticket hand_again() = 0;                 // the same, after giving what was refused once more
 
   // One transaction for a whole import: chunks, peer knowledge and log line, or nothing.

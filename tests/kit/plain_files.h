@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cstring>
 #include <map>
+#include <optional>
 #include <string>
 
 #include "host/files.h"
@@ -15,6 +16,7 @@ class PlainFiles : public host::Files {
  public:
   std::map<std::string, model::Bytes, std::less<>> content;  // what stays when the app is gone
   host::IoStatus refuses = host::IoStatus::ok;               // answered by every write while it is set
+  std::optional<std::uint64_t> room = {};                    // bytes in all; a write beyond is answered "full"
 
   host::IoStatus open(std::string_view name, host::OpenMode mode, std::unique_ptr<host::File>& out) override {
     const auto found = content.find(name);
@@ -34,6 +36,12 @@ class PlainFiles : public host::Files {
     return found != content.end() && !found->second.empty();
   }
 
+  std::uint64_t used() const {
+    std::uint64_t bytes = 0;
+    for (const auto& [name, file] : content) bytes += file.size();
+    return bytes;
+  }
+
  private:
   class PlainFile : public host::File {
    public:
@@ -50,6 +58,7 @@ class PlainFiles : public host::Files {
       if (owner_.refuses != host::IoStatus::ok) return owner_.refuses;
       model::Bytes& bytes = owner_.content[name_];
       const std::size_t end = static_cast<std::size_t>(offset) + from.size();
+      if (bytes.size() < end && owner_.room && owner_.used() + end - bytes.size() > *owner_.room) return host::IoStatus::full;
       if (bytes.size() < end) bytes.resize(end);
       std::memcpy(bytes.data() + offset, from.data(), from.size());
       return host::IoStatus::ok;

@@ -13,7 +13,7 @@ import { PageStore } from './page_store.js';
 
 const lockName = 'slipway store';
 const channelName = 'slipway store';
-const fileNames = ['slipway.db', 'slipway.db-journal', 'slipway-before.db'];
+const fileNames = ['slipway.db', 'slipway.db-journal', 'slipway-before.db', 'slipway-ballast'];
 const tokenDatabase = 'slipway token';
 const tokenOfHandles = 'open', tokenOfPages = 'pages';
 const tokenBytes = 16;
