@@ -31,13 +31,17 @@ const inPage = {
       field.dispatchEvent(new Event('input', { bubbles: true }));
       field.dispatchEvent(new Event('change', { bubbles: true }));
     };
+    // Ended before the first set was kept, the swimmer may be here already.
+    const begun = () => document.querySelector('#mirror [role=gridcell]') !== null;
+    for (let i = 0; i < 400 && !begun() && document.querySelector('#mirror input') === null; i += 1) await wait(25);
+    if (begun()) return true;
     type(/name/i, 'Wren');
     await wait(100);
     type(/year of birth/i, '1991');
     await wait(100);
     [...document.querySelectorAll('#mirror button, #mirror [role=button]')].find((one) => one.textContent.trim() === 'Start').click();
-    for (let i = 0; i < 400 && !document.querySelector('#mirror [role=gridcell]'); i += 1) await wait(25);
-    return document.querySelector('#mirror [role=gridcell]') !== null;
+    for (let i = 0; i < 400 && !begun(); i += 1) await wait(25);
+    return begun();
   },
 
   // Logs until the end of the page; `window.said` is what was called kept.
