@@ -447,6 +447,7 @@ void App::Inside::hand_over(Book& book, bool as_text, OutSeal::For whom) {
   handed_over = model::weekday_date(model::day_of(now)) + ", " + model::clock(now);
   handed_at = model::clock(now);
   book.set_local(kHandedOverName, model::as_bytes(handed_over));
+  book.note_copied();
   announce(false, say("exchange.said_out"));
 }
 

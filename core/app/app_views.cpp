@@ -154,6 +154,12 @@ void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
                              .body = say("trouble.nearly_full_body"),
                              .retry_words = {},
                              .hand_over_words = say("trouble.hand_over")});
+  if (const auto days = facts.demo ? std::nullopt : book.days_without_copy(); days && *days >= Book::kCopyIsVeryOld)
+    view.troubles.push_back({.drop = false,
+                             .title = say("trouble.no_copy_title", {number(static_cast<std::uint64_t>(*days))}),
+                             .body = say("trouble.no_copy_body"),
+                             .retry_words = {},
+                             .hand_over_words = say("trouble.hand_over")});
   if (opening.cleared) view.troubles.push_back(plain_panel(say("trouble.cleared_title"), say("trouble.cleared_body")));
   if (opening.why == store::WhyNewIncarnation::token_broken && !opening.cleared)
     view.troubles.push_back(plain_panel(say("trouble.copied_title"), say("trouble.copied_body")));

@@ -349,6 +349,10 @@ class Book {
     bool libraries = false, coach_notes = false;  // only if said: what is nobody's, and what no swimmer may read
     std::optional<model::DeviceId> to = {};       // leaves out what this device said it holds; never heard of: everything
   };
+  // Days since anything was last copied out of this device; never yet: since its first session. Nothing: no set is here.
+  static constexpr std::int32_t kCopyIsOld = 7, kCopyIsVeryOld = 14;
+  std::optional<std::int32_t> days_without_copy();
+  void note_copied();
   // What would go out. Texts: those that somebody typed and that have never left this device before.
   struct GoesOut {
     std::vector<model::ScopeId> athletes;

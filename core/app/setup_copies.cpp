@@ -68,6 +68,7 @@ void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
         const auto backup = make_backup(desk.book);
         if (!backup) return announce_error(desk, backup.error());
         desk.exchange.hand_over(dated(desk, "backup"), backup->file);
+        desk.book.note_copied();
         desk.announce(false, say("copies.said_backup", {number(backup->athletes), number(backup->ops)}));
       }
       break;

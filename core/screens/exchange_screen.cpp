@@ -44,7 +44,7 @@ float draw_out(Ui& ui, const ExchangeView& view, float x, float y, float width, 
   if (row.pressed) out.push_back(intents[*row.pressed]);
   y += row.height;
   if (!view.sealed_line.empty()) y += 4 + ui.text("sealed", view.sealed_line, {Step::read, Token::ink}, x, y + 4, width);
-  if (!view.last_out.empty()) y += 4 + ui.text("last-out", view.last_out, {Step::read, Token::ink2}, x, y + 4, width);
+  if (!view.last_out.empty()) y += 4 + ui.text("last-out", view.last_out, {Step::read, view.last_out_is_old ? Token::mag : Token::ink2}, x, y + 4, width);
   return y - start;
 }
 

@@ -64,6 +64,7 @@ struct ExchangeView {
   std::string drop_words = {};               // "any name; it looks at the bytes"
   std::string sum = {};                      // "8 files read: 5 new, 1 already here, 2 refused."
   std::string last_out = {};                 // "last: Sun 10 Jan"
+  bool last_out_is_old = false;              // with a sign, in magenta
   std::vector<WrittenTwice> written_twice = {};
   std::string missing_title = {};
   std::vector<MissingLine> missing = {};

@@ -1,0 +1,29 @@
+// How long this device's entries have had no copy elsewhere (sync-and-storage 9).
+#include <algorithm>
+
+#include "app/book.h"
+
+namespace slipway::app {
+
+namespace {
+
+constexpr std::string_view kCopiedDayName = "handed.over.day";
+
+}  // namespace
+
+void Book::note_copied() { set_local(kCopiedDayName, model::as_bytes(model::iso(model::day_of(now())))); }
+
+std::optional<std::int32_t> Book::days_without_copy() {
+  const model::Day today = model::day_of(now());
+  std::optional<model::Day> since;
+  if (const auto noted = local(kCopiedDayName)) {
+    if (const auto day = model::read_day(model::as_text(*noted))) since = *day;
+  }
+  for (const model::ScopeId& scope : since ? std::vector<model::ScopeId>{} : scopes())
+    for (const model::Session& session : athlete(scope).sessions)
+      if (const auto& day = session.training_day.first(); day && !session.sets.empty() && (!since || *day < *since)) since = *day;
+  if (!since) return std::nullopt;
+  return std::max(0, today.since_1970 - since->since_1970);
+}
+
+}  // namespace slipway::app
