@@ -181,6 +181,9 @@ class Words {
     CLI::App& settled = note(log, "settled", "cli.note_settled", Command::note_settled);
     word(settled, "part", request_.region, "cli.option_part");
     word(settled, "answer", request_.yes_no, "cli.option_settled");
+    CLI::App& over = note(log, "over", "cli.note_over", Command::note_over);
+    word(over, "part", request_.region, "cli.option_part");
+    over.add_flag("--slip", request_.slip, say("cli.option_slip"));
     CLI::App& sore = note(log, "sore", "cli.note_sore", Command::note_sore);
     word(sore, "part", request_.region, "cli.option_sore_part");
     count(sore, "--days", request_.days, "cli.option_sore_days");

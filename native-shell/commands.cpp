@@ -117,6 +117,7 @@ int run_command(const Request& request) {
     case Command::note_check:
     case Command::note_pain:
     case Command::note_settled:
+    case Command::note_over:
     case Command::note_sore:
     case Command::note_flag:
     case Command::note_mass:

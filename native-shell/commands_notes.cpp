@@ -113,6 +113,17 @@ Noted settled(At at) {
   return *found;
 }
 
+// The newest report of the part that still stands; it stays on record, struck through.
+Noted over(At at) {
+  std::optional<model::RecordId> found;
+  for (const model::Pain& report : at.athlete().pains)
+    if (report.region == at.asked.region && !report.withdrawn && !report.resolved) found = report.id;
+  if (!found) return model::error(ErrorKind::not_found, "cli.no_pain_stands", {at.asked.region});
+  const auto how = at.asked.slip ? app::Book::PainEnd::withdrawn : app::Book::PainEnd::resolved;
+  if (const auto kept = at.book.end_pain(at.who, *found, how, "", at.asked.author); !kept) return kept.error();
+  return *found;
+}
+
 Noted sore(At at) {
   model::Soreness entry;
   entry.region = at.asked.region;
@@ -322,6 +333,7 @@ int run_note(Desk& desk) {
     case Command::note_finish: return note(desk, finish, "finish");
     case Command::note_pain: return note(desk, pain, "pain");
     case Command::note_settled: return note(desk, settled, "settled");
+    case Command::note_over: return note(desk, over, "pain_over");
     case Command::note_sore: return note(desk, sore, "soreness");
     case Command::note_flag: return note(desk, flag, "red_flag");
     case Command::note_mass: return note(desk, mass, "body_mass");

@@ -16,7 +16,7 @@ enum class Command : std::uint8_t {
   athlete_add, athlete_list, athlete_show, athlete_set, athlete_kit,
   next, squad, report,
   log, log_change, log_back, log_move,
-  note_finish, note_check, note_pain, note_settled, note_sore, note_flag, note_mass, note_illness,
+  note_finish, note_check, note_pain, note_settled, note_over, note_sore, note_flag, note_mass, note_illness,
   sign_off, withdraw, tick_in, consent, clear, overrule,
   plan_set, plan_show, plan_add, plan_drop, plan_move, plan_copy, library_add, library_list,
   comment_add, comment_list, comment_change, comment_back, keep_it,
@@ -66,7 +66,7 @@ struct Request {
   std::optional<std::uint64_t> amount, days, effort, minutes, sets, reps_high, rest_s, block, place;
   std::string session, grip;
   std::optional<std::string> loads, bands, equipment;  // of a kit, lists with commas; an empty one empties it
-  bool hinders = false, clinician = false, second_adult = false;
+  bool hinders = false, slip = false, clinician = false, second_adult = false;
 
   std::vector<std::string> files;
   std::string out;

@@ -7,7 +7,7 @@ from kit import ANSWER_IS_NO, BAD_INPUT, DONE, STORAGE_TROUBLE, TOP, WRONG_USE, 
 AT = "2026-03-02T18:42:07+01:00"
 COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show"], ["log"], ["log", "change"], ["log", "back"],
             ["athlete", "set"], ["athlete", "kit"], ["next"], ["squad"], ["report"], ["log", "move"], ["log", "finish"], ["log", "check"], ["log", "pain"],
-            ["log", "settled"], ["log", "sore"], ["log", "flag"], ["log", "mass"], ["log", "ill"], ["coach", "sign-off"],
+            ["log", "settled"], ["log", "over"], ["log", "sore"], ["log", "flag"], ["log", "mass"], ["log", "ill"], ["coach", "sign-off"],
             ["coach", "withdraw"], ["coach", "tick-in"], ["coach", "consent"], ["coach", "clear"], ["coach", "overrule"],
             ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["plan", "move"], ["plan", "copy"], ["library", "add"],
             ["library", "list"], ["note", "add"], ["note", "list"], ["note", "change"], ["note", "back"], ["keep"], ["bundle", "preview"],

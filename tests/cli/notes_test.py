@@ -37,6 +37,24 @@ def facts(world):
     equal((finish["effort_tenths"], finish["minutes"], finish["short_reason"], finish["by"]["author"]), (50, 46, "no_time", "swimmer"), "finish")
 
 
+@case("a pain that is over, or was a slip, stays in the record and in the report, and is reported anew by itself")
+def over(world):
+    store = begun(world)
+    by = ["--as", "swimmer", *DAY]
+    store.run("log", "pain", "Otter", "knee", "--band", "hurts", *by)
+    store.run("log", "pain", "Otter", "elbow", "--band", "little", *by)
+    kept = store.json("log", "over", "Otter", "knee", *by)
+    store.run("log", "over", "Otter", "elbow", "--slip", *by)
+    pains = store.json("athlete", "show", "Otter")["pains"]
+    equal([(one["region"], one["band"], one["resolved"], one["withdrawn"]) for one in pains], [("knee", 2, True, False), ("elbow", 1, False, True)], "both are there")
+    equal((kept["entry"], kept["kept"]), (pains[0]["entry"], True), "which one is over")
+    holds("knee" in store.run("report", "Otter", *DAY).out, "the report has it")
+    equal(store.json("log", "over", "Otter", "knee", *by, code=BAD_INPUT)["error"]["id"], "cli.no_pain_stands", "none stands now")
+    store.run("log", "pain", "Otter", "knee", "--band", "little", *by)
+    pains = store.json("athlete", "show", "Otter")["pains"]
+    equal([(one["region"], one["resolved"]) for one in pains if one["region"] == "knee"], [("knee", True), ("knee", False)], "a new report stands beside it")
+
+
 @case("a warning sign stops all training till an adult clears it, and stays on record")
 def flag(world):
     store = begun(world)
