@@ -1,5 +1,9 @@
 #include "app/backup.h"
 
+#include <algorithm>
+#include <optional>
+
+#include "app/local_names.h"
 #include "app/settings.h"
 #include "model/json.h"
 #include "sync/op_lines.h"
@@ -16,13 +20,22 @@ struct About {
   std::string made, settings;
   std::uint64_t ops = 0;
   Digests digests;
+  std::optional<model::ScopeId> here;
 };
+
+std::optional<model::ScopeId> here_of(Book& book) {
+  const auto known = book.local(kHereName);
+  if (!known || known->size() != model::ScopeId{}.bytes.size()) return std::nullopt;
+  return model::ScopeId::from(*known);
+}
 
 std::string about_text(Book& book, const Digests& digests, std::uint64_t ops) {
   model::JsonWriter out;
   out.object().name("slipway").text("backup").name("form").whole(kForm).name("made").text(model::iso(book.now())).name("ops").whole(ops);
   out.name("digests").object().name("ops").text(digests.ops.hex()).name("views").text(digests.views.hex()).end();
-  return out.name("settings").text(Settings::to_carry(book)).end().take();
+  out.name("settings").text(Settings::to_carry(book));
+  if (const auto here = here_of(book)) out.name("here").text(here->hex());
+  return out.end().take();
 }
 
 bool read_hash(const model::JsonValue* value, model::Hash32& out) {
@@ -39,13 +52,17 @@ model::Result<About> read_about(const std::string& file_name, model::ByteView fi
   const auto value = model::read_json(model::as_text(*text));
   if (!value) return damaged;
   const model::JsonValue *form = value->find("form"), *made = value->find("made"), *ops = value->find("ops"), *settings = value->find("settings"),
-                         *digests = value->find("digests");
+                         *digests = value->find("digests"), *here = value->find("here");
   if (form == nullptr || !form->whole()) return damaged;
   if (*form->whole() > kForm) return model::error(model::ErrorKind::newer_version, "bundle.newer", {file_name, std::to_string(*form->whole())});
   About about;
   const bool whole = made != nullptr && made->as_text() != nullptr && ops != nullptr && ops->whole() && settings != nullptr && settings->as_text() != nullptr &&
                      digests != nullptr && read_hash(digests->find("ops"), about.digests.ops) && read_hash(digests->find("views"), about.digests.views);
   if (!whole) return damaged;
+  if (model::Bytes bytes; here != nullptr) {
+    if (here->as_text() == nullptr || !model::read_hex(here->text, bytes) || bytes.size() != model::ScopeId{}.bytes.size()) return damaged;
+    about.here = model::ScopeId::from(bytes);
+  }
   about.made = made->text;
   about.settings = settings->text;
   about.ops = *ops->whole();
@@ -79,6 +96,8 @@ model::Result<Restored> restore(Book& book, const std::string& file_name, model:
   if (const auto anew = book.begin_anew(); !anew) return anew.error();
   Restored restored{.taken = std::move(*taken), .made = about->made, .ops_of_backup = about->ops, .of_backup = about->digests};
   restored.settings_taken = Settings::take_carried(book, about->settings);
+  const auto scopes = book.scopes();
+  if (about->here && !here_of(book) && std::find(scopes.begin(), scopes.end(), *about->here) != scopes.end()) book.set_local(kHereName, about->here->view());
   const auto checked = book.check();
   if (!checked) return checked.error();
   restored.findings = checked->findings;

@@ -2,14 +2,16 @@
 //
 //   a zip [sync/zip.h] of
 //   entries.slip  one bundle of everything, as for handing over
-//   backup.json   {"slipway":"backup","form":1,"made":moment,"ops":count,"digests":{"ops","views"},"settings":text}
+//   backup.json   {"slipway":"backup","form":1,"made":moment,"ops":count,"digests":{"ops","views"},"settings":text,
+//                 "here":athlete}
 //
+// "here" is whose device it is, if it is anybody's: a restored one must not show another swimmer's board.
 // Settings are how the device looks, who uses it, its units and sounds: no draft, no token, no key, and not
 // the answers to the questions about health, which never leave a device.
 //
 // Restoring is taking in, never replacing: what is here already stays, and the device goes on as a new
 // incarnation, so that two devices restored from one backup do not write as one (sync-and-storage 3). Settings are
-// taken only where this device has none yet.
+// taken only where this device has none yet, and so is whose it is.
 // Seam for sealing: a sealed backup is these bytes, sealed whole. Today it is open, also where bundles are sealed.
 #pragma once
 

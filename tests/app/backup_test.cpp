@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include "app/local_names.h"
 #include "app/settings.h"
 #include "book_kit.h"
 #include "sync/zip.h"
@@ -104,6 +105,27 @@ TEST_CASE("settings come back where there are none, and never the answers about 
   CHECK_FALSE(restored(squad.book(), file).settings_taken);
   CHECK(app::Settings::read(squad.book()).unit == model::Unit::kg);
   CHECK(app::Settings::read(squad.book()).health[0] == app::Answer::yes);
+}
+
+TEST_CASE("a restored device belongs to whom it belonged to, and to nobody else where it was nobody's") {
+  kit::Squad squad;
+  for (const char* name : {"Wren", "Heron", "Moth"}) REQUIRE(squad.book().add_athlete({.name = name}, Author::coach).ok());
+  const auto of_nobody = backup_of(squad.book());
+  for (const model::ScopeId& whose : squad.book().scopes()) {
+    REQUIRE(squad.book().set_local(app::kHereName, whose.view()));
+    kit::SquadDevice fresh(7);
+    restored(fresh.book(), backup_of(squad.book()));
+    const auto here = fresh.book().local(app::kHereName);
+    REQUIRE(here.has_value());
+    CHECK(model::ScopeId::from(*here) == whose);
+    // A device that is somebody's already stays theirs.
+    REQUIRE(squad.book().set_local(app::kHereName, squad.book().scopes().front().view()));
+    restored(fresh.book(), backup_of(squad.book()));
+    CHECK(model::ScopeId::from(*fresh.book().local(app::kHereName)) == whose);
+  }
+  kit::SquadDevice fresh(8);
+  restored(fresh.book(), of_nobody);
+  CHECK_FALSE(fresh.book().local(app::kHereName).has_value());
 }
 
 TEST_CASE("a restored store names the entries that are known to exist elsewhere") {
