@@ -84,7 +84,8 @@ export async function runJourneys() {
     } catch (error) {
       failed += 1;
       console.log(`not ok - ${name}\n#   ${String(error.stack).replaceAll('\n', '\n#   ')}`);
-      for (const thing of opened) if (thing.picture) await thing.picture(name);
+      const seen = opened.filter((thing) => thing.picture);
+      for (const [i, thing] of seen.entries()) await thing.picture(i === 0 ? name : `${name} ${i + 1}`);
     }
     for (const thing of opened.reverse()) await thing.stop();
   }
