@@ -4,7 +4,9 @@
 #include <doctest/doctest.h>
 
 #include "fuzz/bundle_corpus.h"
+#include "fuzz/entries_corpus.h"
 #include "fuzz/packed_ops_corpus.h"
+#include "fuzz/sealed_corpus.h"
 #include "kit/bundle_door.h"
 #include "kit/bundle_kit.h"
 
@@ -30,6 +32,21 @@ TEST_CASE("everything the fuzzer has found in packed ops comes out the same agai
     REQUIRE(model::read_hex(row, input));
     CAPTURE(row.substr(0, 200));
     CHECK(kit::broken_unpacking(input) == "");
+  }
+}
+
+TEST_CASE("everything kept for the doors of open forms and seals keeps their promises") {
+  for (const std::string_view row : fuzz::kEntriesCorpus) {
+    model::Bytes input;
+    REQUIRE(model::read_hex(row, input));
+    CAPTURE(row.substr(0, 200));
+    CHECK(kit::broken_open_form(input) == "");
+  }
+  for (const std::string_view row : fuzz::kSealedCorpus) {
+    model::Bytes input;
+    REQUIRE(model::read_hex(row, input));
+    CAPTURE(row.substr(0, 200));
+    CHECK(kit::broken_seal(input) == "");
   }
 }
 

@@ -16,4 +16,11 @@ std::string broken_promise(model::ByteView file);
 // must come out once more. No check stands before them here.
 std::string broken_unpacking(model::ByteView packed);
 
+// For the open forms, JSON, ops as lines and zips: what is read, written as lines and read again is the same set.
+std::string broken_open_form(model::ByteView file);
+
+// For the header of a sealed file, with the key and the passphrase at hand: what opens is what was sealed. The first
+// byte says what the others are: 0 the whole file; 1 stanzas instead of a passphrase's; else stanzas before a key's.
+std::string broken_seal(model::ByteView input);
+
 }  // namespace slipway::kit
