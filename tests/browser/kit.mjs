@@ -22,7 +22,7 @@ export const axe = () => readFileSync(whereIs('axe-core/axe.min.js'), 'utf8');
 const build = resolve(root, process.env.SLIPWAY_WEB || 'build/wasm');
 const slipway = resolve(root, process.env.SLIPWAY_EXE || 'build/native/slipway');
 const browserFile = process.env.CHROMIUM || '/usr/bin/chromium';
-const waitMs = 20000;  // the longest a healthy machine under load needs for anything here
+const waitMs = 40000;  // the longest a healthy machine under load needs for anything here
 const work = mkdtempSync(join(tmpdir(), 'slipway-browser-'));
 process.on('exit', () => rmSync(work, { recursive: true, force: true, maxRetries: 5 }));
 const quiet = ['--no-sandbox', '--force-device-scale-factor=1', '--disable-background-networking', '--disable-component-update', '--no-first-run'];
