@@ -57,8 +57,11 @@ struct Counts {
     if (finding.kind != Kind::sound && first.empty())
       first = "loss in operation " + std::to_string(done) + ", survives " + std::string(kit::name_of(survival)) + ": " + finding.facts;
   }
+  std::string findings() const { return std::to_string(broken) + " broken, " + std::to_string(lost) + " lost, " + std::to_string(half) + " half there"; }
+  // What a storage does to a store that it lies to: findings are what is looked for.
+  void print_noticed(const char* name) const { kit::row(4, runs, std::string(name) + ", noticed: " + findings()); }
   void print(const char* name) const {
-    kit::row(4, runs, std::string(name) + ": " + std::to_string(broken) + " broken, " + std::to_string(lost) + " lost, " + std::to_string(half) + " half there");
+    kit::row(4, runs, std::string(name) + ": " + findings());
   }
 };
 
@@ -106,12 +109,12 @@ void check_sound(const Counts& counts, const Run& run, const char* name) {
 
 TEST_CASE("power lost at any moment of a training loses no entry that was called kept, and leaves none by half") {
   const Run run(kit::log_steps());
-  check_sound(lose_power_everywhere(run, 1), run, "power_loss_log");
+  check_sound(lose_power_everywhere(run, 1), run, "losses of power while logging");
 }
 
 TEST_CASE("power lost at any moment of taking in bundles leaves each bundle wholly in or wholly out") {
   const Run run(kit::import_steps());
-  check_sound(lose_power_everywhere(run, 1), run, "power_loss_import");
+  check_sound(lose_power_everywhere(run, 1), run, "losses of power while taking in");
 }
 
 TEST_CASE("power lost again while the store recovers from a loss of power still loses nothing") {
@@ -122,7 +125,7 @@ TEST_CASE("power lost again while the store recovers from a loss of power still 
     if (loss.finished_steps() % second_loss_every() == 0)
       lose_power_in_recovery(run, loss.finished_steps(), loss.survivors(kit::kSurvivals[loss.finished_steps() % kit::kSurvivals.size()]),
                              counts);
-  counts.print("power_loss_twice");
+  counts.print("second losses of power, while recovering");
   INFO(counts.first);
   CHECK(counts.broken + counts.lost + counts.half == 0);
   CHECK(counts.runs > 2000);
@@ -131,12 +134,12 @@ TEST_CASE("power lost again while the store recovers from a loss of power still 
 TEST_CASE("the same losses are noticed when the storage only says that it has flushed") {
   const Run run(kit::log_steps());
   const auto lied = lose_power_everywhere(run, lie_every(), kit::FlushLie::about_all);
-  lied.print("power_loss_if_flush_lies");
+  lied.print_noticed("losses where flushing is a lie");
   CHECK(lied.lost > 0);
   const auto database = lose_power_everywhere(run, lie_every(), kit::FlushLie::about_database);
-  database.print("power_loss_if_flush_of_database_lies");
+  database.print_noticed("losses where flushing the database is a lie");
   CHECK(database.lost > 0);
   const auto journal = lose_power_everywhere(run, lie_every(), kit::FlushLie::about_journal);
-  journal.print("power_loss_if_flush_of_journal_lies");
+  journal.print_noticed("losses where flushing the journal is a lie");
   CHECK(journal.broken + journal.lost + journal.half > 0);
 }
