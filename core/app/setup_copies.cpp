@@ -34,15 +34,16 @@ std::string dated(Desk& desk, const std::string& what) { return "slipway-" + wha
 
 std::string name_of(Desk& desk, const model::ScopeId& scope) { return desk.book.athlete(scope).name.value_or(""); }
 
-void hand_over_export(Desk& desk, const std::vector<model::ScopeId>& scopes) {
+bool hand_over_export(Desk& desk, const std::vector<model::ScopeId>& scopes) {
   const auto archive = desk.book.export_everything(scopes);
   if (!archive) {
     announce_error(desk, archive.error());
-    return;
+    return false;
   }
   desk.exchange.hand_over(dated(desk, "export"), archive->zip);
   desk.announce(!archive->left_out.empty(), say(archive->left_out.empty() ? "copies.said_export" : "copies.said_export_partly",
                                                 {number(archive->ops), number(archive->left_out.size())}));
+  return archive->left_out.empty();
 }
 
 }  // namespace
@@ -62,7 +63,9 @@ void SetupDesk::copies_page(Desk& desk, SetupView& view) {
 
 void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
   switch (given.setting) {
-    case Setting::export_all: hand_over_export(desk, exported_scopes(desk)); break;
+    case Setting::export_all:
+      if (hand_over_export(desk, exported_scopes(desk))) desk.book.note_copied();
+      break;
     case Setting::backup:
       if (may_back_up(desk)) {
         const auto backup = make_backup(desk.book);
