@@ -81,8 +81,8 @@ model::Result<model::Done> write_whole(const std::string& path, model::ByteView 
   struct stat about {};
   const model::Error taken = model::error(ErrorKind::invalid, "cli.file_there", {path});
   if (if_there == IfThere::refuse && ::lstat(path.c_str(), &about) == 0) return taken;
-  // Its six X are where mkostemp puts letters of its own: a name that is free.
-  std::string part = folder_of(path) + "/." + file_name_of(path) + ".XXXXXX";
+  constexpr std::size_t kLettersOfItsOwn = 6;  // mkostemp puts them where the X are, so that the name is free
+  std::string part = folder_of(path) + "/." + file_name_of(path) + "." + std::string(kLettersOfItsOwn, 'X');
   const Descriptor file(::mkostemp(part.data(), O_CLOEXEC));  // made for its owner only
   if (!file) return unwritable(errno, path);
   bool written = put_all(file.get(), bytes) && ::fsync(file.get()) == 0;
