@@ -124,7 +124,7 @@ screens::ExchangeView ExchangeDesk::view(Desk& desk, const std::vector<screens::
   view.drop_title = say("exchange.drop");
   view.drop_words = say("exchange.drop_words");
   view.last_out = say("exchange.last_out", {desk.handed_over.empty() ? say("about.copy_never") : desk.handed_over});
-  if (const auto days = desk.book.days_without_copy(); days && *days >= Book::kCopyIsOld) {
+  if (const auto days = desk.book.days_without_copy(); days && !desk.demo && *days >= Book::kCopyIsOld) {
     view.last_out += " · " + say("exchange.no_copy", {number(static_cast<std::uint64_t>(*days))});
     view.last_out_is_old = true;
   }

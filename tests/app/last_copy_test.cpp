@@ -6,9 +6,10 @@ using namespace slipway;
 
 namespace {
 
-screens::ExchangeView exchange_of(kit::DeskDevice& device) {
+screens::ExchangeView exchange_of(kit::DeskDevice& device, bool demo = false) {
   app::ExchangeDesk exchange;
   auto desk = device.desk();
+  desk.demo = demo;
   return exchange.view(desk, {});
 }
 
@@ -33,6 +34,7 @@ TEST_CASE("never handed over, the days count from the first set; handed over, fr
   CHECK(device.book().days_without_copy() == app::Book::kCopyIsOld);
   const auto view = exchange_of(device);
   CHECK(view.last_out_is_old);
+  CHECK_FALSE(exchange_of(device, true).last_out_is_old);  // the made-up squad keeps nothing that a copy could save
   CHECK(view.last_out.find("7 days") != std::string::npos);
   device.book().note_copied();
   CHECK(device.book().days_without_copy() == 0);
