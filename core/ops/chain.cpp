@@ -4,6 +4,8 @@
 
 #include <sodium.h>
 
+#include "ops/one_block.h"
+
 namespace slipway::ops {
 
 namespace {
@@ -43,6 +45,12 @@ model::Hash32 genesis(const StreamId& stream) {
 }
 
 model::Hash32 chain(const model::Hash32& before, model::ByteView op_bytes) {
+  if (before.bytes.size() + op_bytes.size() <= kOneBlock) {
+    std::array<std::uint8_t, kOneBlock> block{};
+    std::copy(before.bytes.begin(), before.bytes.end(), block.begin());
+    std::copy(op_bytes.begin(), op_bytes.end(), block.begin() + static_cast<std::ptrdiff_t>(before.bytes.size()));
+    return hash_one_block(block, before.bytes.size() + op_bytes.size());
+  }
   crypto_generichash_state state;
   model::Hash32 hash;
   crypto_generichash_init(&state, nullptr, 0, hash.bytes.size());

@@ -52,6 +52,20 @@ TEST_CASE("our hash is BLAKE2b-256, without key, for every length up to five blo
   }
 }
 
+TEST_CASE("an op is hashed with the hash before it, for every length up to three blocks") {
+  model::Hash32 before = ops::blake2b(model::as_bytes("before"));
+  for (std::size_t length = 0; length <= 3 * 128; ++length) {
+    CAPTURE(length);
+    const Bytes op = filling(length);
+    Bytes both(before.bytes.begin(), before.bytes.end());
+    model::append(both, op);
+    const model::Hash32 hash = ops::chain(before, op);
+    REQUIRE(model::equal(hash.view(), kit::plain_blake2b(both, 32)));
+    REQUIRE(hash == ops::blake2b(both));
+    before = hash;
+  }
+}
+
 TEST_CASE("a stream begins with the hash of its name, and each hash takes in the one before") {
   const ops::StreamId stream = kit::stream_named('s', 'a');
   Bytes words;
