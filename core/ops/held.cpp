@@ -57,6 +57,24 @@ void Held::add(const ChainedOp& op) {
   }
 }
 
+void Held::add(const std::vector<ChainedOp>& ops) {
+  Stream* stream = nullptr;
+  const StreamId* of = nullptr;
+  for (const ChainedOp& op : ops) {
+    if (!of || !(*of == op.stream)) {
+      of = &op.stream;
+      stream = &streams_[op.stream];
+    }
+    if (op.seq != stream->run.size() + 1 || !stream->beside.empty()) {
+      add(op);
+      continue;
+    }
+    stream->run.push_back(op.hash);
+    ++stream->ops;
+    ++op_count_;
+  }
+}
+
 void Held::forget(const model::ScopeId& scope) {
   op_count_ -= op_count(scope);
   const auto first = streams_.lower_bound({scope, {}});

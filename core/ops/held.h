@@ -15,6 +15,7 @@ namespace slipway::ops {
 class Held {
  public:
   void add(const ChainedOp& op);
+  void add(const std::vector<ChainedOp>& ops);  // quick where they are long runs
   void forget(const model::ScopeId& scope);  // all ops of it: it was erased
   bool contains(const StreamId& stream, std::uint64_t seq, const model::Hash32& hash) const;
   // An op with another hash already stands at this seq.

@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 
+#include "kit/history.h"
 #include "kit/ops_kit.h"
 #include "kit/plain_blake2b.h"
 #include "ops/registry.h"
@@ -128,4 +129,23 @@ TEST_CASE("a scope that is forgotten is held no more, and the others are as they
   CHECK(all.op_count() == 3);
   CHECK(all.digest() == one.digest());
   CHECK(all.holdings() == one.holdings());
+}
+
+TEST_CASE("many ops at once are held as they would be one by one, whatever their order") {
+  for (std::uint64_t seed = 1; seed <= 40; ++seed) {
+    CAPTURE(seed);
+    kit::History history(seed);
+    history.run();
+    history.exchange_all();
+    std::vector<ops::ChainedOp> all = history.device(0).ops();
+    kit::Dice dice(seed);
+    if (seed % 2 == 0) dice.shuffle(all);
+    if (seed % 3 == 0) all.insert(all.end(), all.begin(), all.end());
+    ops::Held one_by_one, at_once;
+    for (const ops::ChainedOp& op : all) one_by_one.add(op);
+    at_once.add(all);
+    REQUIRE(at_once.digest() == one_by_one.digest());
+    REQUIRE(at_once.op_count() == one_by_one.op_count());
+    REQUIRE(at_once.holdings() == one_by_one.holdings());
+  }
 }
