@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "model/planted.h"
+#include "ops/read_values.h"
 #include "ops/registry.h"
 
 namespace slipway::ops {
@@ -26,15 +27,6 @@ std::int64_t signed_within(const Op& op, std::uint32_t tag, std::int64_t ceiling
   const Field* field = op.find(tag);
   const std::int64_t value = field == nullptr ? 0 : read_signed(*field).value_or(0);
   return value < -ceiling || value > ceiling ? 0 : value;
-}
-
-Stamp stamp_of(const ChainedOp& op) {
-  return {.key = op.key(),
-          .lam = op.op.lam,
-          .author = unsigned_of(op.op, tag::author),
-          .claimed = {.local_ms = signed_within(op.op, tag::claimed_local_ms, kClaimedCeilingMs),
-                      .utc_offset_min = static_cast<std::int32_t>(signed_within(op.op, tag::utc_offset_min, kOffsetCeilingMin)),
-                      .since_start_min = unsigned_of(op.op, tag::since_start_min)}};
 }
 
 std::vector<OpKey> keys_of(const ChainedOp& op, std::uint32_t tag) {
@@ -109,6 +101,15 @@ bool has_all(const std::set<OpKey>& all, const std::set<OpKey>& some) {
 }
 
 }  // namespace
+
+Stamp stamp_of(const ChainedOp& op) {
+  return {.key = op.key(),
+          .lam = op.op.lam,
+          .author = unsigned_of(op.op, tag::author),
+          .claimed = {.local_ms = signed_within(op.op, tag::claimed_local_ms, kClaimedCeilingMs),
+                      .utc_offset_min = static_cast<std::int32_t>(signed_within(op.op, tag::utc_offset_min, kOffsetCeilingMin)),
+                      .since_start_min = unsigned_of(op.op, tag::since_start_min)}};
+}
 
 std::vector<Written> Register::visible() const {
   std::vector<Written> standing;

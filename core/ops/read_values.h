@@ -15,6 +15,7 @@
 
 namespace slipway::ops {
 
+Stamp stamp_of(const ChainedOp& op);  // as the fold keeps it
 model::Writer writer_of(const Stamp& stamp);
 
 // Readers from a stored payload to a typed value.
