@@ -33,7 +33,8 @@ std::vector<StreamId> streams_of(const ops::Holdings& holdings, const CarriedOps
 
 // Everything but the chunks is taken from `bundle`, the ops from `carried`. `with_raw`: the canonical form of a packed
 // section is at hand too, for a signature is over that.
-FramePlan plan_frame(const Bundle& bundle, const CarriedOps& carried, std::uint64_t codec, bool with_raw) {
+// `packed`: the packed form, where it is known to be the one.
+FramePlan plan_frame(const Bundle& bundle, const CarriedOps& carried, std::uint64_t codec, bool with_raw, model::ByteView packed = {}) {
   const std::vector<StreamId> streams = streams_of(bundle.holdings, carried);
   FramePlan plan;
   ops::put_varint(plan.header, carried.ops.size());
@@ -43,7 +44,7 @@ FramePlan plan_frame(const Bundle& bundle, const CarriedOps& carried, std::uint6
   FramePlan::Section& entries = plan.sections.back();
   if (codec == kStoredPlain || with_raw) entries.raw = write_ops(carried.chunks, streams);
   if (codec != kStoredPlain) {
-    entries.packed = pack_ops(carried, streams);
+    entries.packed = packed.empty() ? pack_ops(carried, streams) : model::Bytes(packed.begin(), packed.end());
     entries.raw_length = length_of_ops(carried.chunks, streams);
   }
   return plan;
@@ -55,8 +56,13 @@ bool worth_packing(const FramePlan& plan) {
   return entries.packed.size() < entries.raw_length && !unpacks_too_far(entries.packed.size(), entries.raw_length);
 }
 
-model::Result<CarriedOps> proven_ops(const std::vector<ops::Chunk>& chunks) {
+model::Result<CarriedOps> proven_ops(const std::vector<ops::Chunk>& chunks, const std::vector<ops::PackedRun>& runs) {
   std::vector<ChainedOp> all;
+  for (const ops::PackedRun& run : runs) {
+    auto proven = ops::unpack(run);
+    if (!proven) return proven.error();
+    for (ChainedOp& op : *proven) all.push_back(std::move(op));
+  }
   for (const ops::Chunk& chunk : chunks) {
     auto proven = ops::read_chunk(chunk);
     if (!proven) return proven.error();
@@ -87,6 +93,27 @@ void add_signature(FramePlan& plan, model::Bytes signature) {
   plan.flags |= flag::has_signature;
 }
 
+// A run that was packed as this file would pack it is handed on. Nothing: it has to be unpacked.
+std::optional<FramePlan> plan_as_kept(const Bundle& bundle, const ops::PackedRun& run) {
+  // What the ranges section may ask of the ops: the head of the run.
+  CarriedOps head;
+  head.chunks.push_back({run.stream, run.last_seq, run.last_seq, {}, run.after, {}});
+  head.ops.push_back({run.stream, run.last_seq, {}, run.after, {}, {}});
+  head.starts.push_back(0);
+  const auto holding = bundle.holdings.find(run.stream);
+  const std::uint64_t end = holding == bundle.holdings.end() ? 0 : holding->second.ranges.prefix_end();
+  if (end >= run.first_seq && end < run.last_seq) return std::nullopt;
+  const std::vector<StreamId> streams = streams_of(bundle.holdings, head);
+  const auto same = [&](const StreamId& stream, const model::IncarnationId& inc) { return stream == StreamId{run.stream.scope, inc}; };
+  if (run.section_length == 0 || !std::equal(streams.begin(), streams.end(), run.beside.begin(), run.beside.end(), same)) return std::nullopt;
+  FramePlan plan;
+  ops::put_varint(plan.header, run.last_seq - run.first_seq + 1);
+  plan.sections.push_back({section::manifest, write_manifest(bundle, streams)});
+  plan.sections.push_back({section::ranges, write_ranges(bundle.holdings, streams, head)});
+  plan.sections.push_back({section::ops, {}, kPackedOps, section_of(run, streams), run.section_length});
+  return plan;
+}
+
 model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits, Packing packing, const Signing* signing) {
   Bundle around{.device = bundle.device,
                 .created_by = bundle.created_by,
@@ -96,7 +123,18 @@ model::Result<model::Bytes> write_now(const Bundle& bundle, const Limits& limits
                 .chunks = {}};
   std::sort(around.scopes.begin(), around.scopes.end());
   around.scopes.erase(std::unique(around.scopes.begin(), around.scopes.end()), around.scopes.end());
-  const auto carried = proven_ops(bundle.chunks);
+  const bool one_run = packing == Packing::packed && bundle.chunks.empty() && bundle.runs.size() == 1;
+  if (one_run && signing == nullptr && !in_too_many_pieces(around.holdings, {})) {  // a signature is over what stands in the run, unpacked
+    const auto listed = [&](const StreamId& stream) { return std::binary_search(around.scopes.begin(), around.scopes.end(), stream.scope); };
+    const bool all_listed = std::all_of(around.holdings.begin(), around.holdings.end(), [&](const auto& held) { return listed(held.first); });
+    const auto kept = all_listed && listed(bundle.runs.front().stream) ? plan_as_kept(around, bundle.runs.front()) : std::nullopt;
+    if (kept && worth_packing(*kept)) {
+      model::Bytes file = write_frame(*kept);
+      if (file.size() > limits.file_bytes) return too_large_to_write(limits.file_bytes);
+      return file;
+    }
+  }
+  const auto carried = proven_ops(bundle.chunks, bundle.runs);
   if (!carried) return carried.error();
   if (carried->ops.size() > limits.ops) return too_large_to_write(limits.ops);
   if (in_too_many_pieces(around.holdings, *carried)) return too_large_to_write(v0::kPiecesAStream);
@@ -152,12 +190,11 @@ model::Result<model::Done> check_canonical(model::ByteView file, const Frame& fr
   return model::Done{};
 }
 
-model::Result<std::vector<ChainedOp>> read_entries(const Frame::Section& entries, const std::vector<StreamId>& streams,
-                                                   std::uint64_t op_count, const Door& door) {
+model::Result<Unpacked> read_entries(const Frame::Section& entries, const std::vector<StreamId>& streams, std::uint64_t op_count, const Door& door) {
   if (entries.codec == kPackedOps) return unpack_ops(entries.stored, entries.at, entries.raw_length, streams, op_count, door);
   auto carried = read_ops(entries.raw, entries.at, streams, op_count, door);
   if (!carried) return carried.error();
-  return std::move(carried->ops);
+  return Unpacked{std::move(carried->ops), false};
 }
 
 // Of the sections as they are written: the signature proven, and made for this envelope. One that was sealed
@@ -196,14 +233,15 @@ model::Result<ReadBundle> read_open(model::ByteView file, const Frame& frame, co
   read.packing = entries->codec == kStoredPlain ? Packing::plain : Packing::packed;
   auto proven = read_entries(*entries, *streams, *op_count, door);
   if (!proven) return proven.error();
-  CarriedOps again = carry(*std::move(proven));  // another cut or order shows when written again
+  CarriedOps again = carry(std::move(proven->ops));  // another cut or order shows when written again
   auto holdings = read_ranges(ranges->raw, ranges->at, door, *streams, again);
   if (!holdings) return holdings.error();
   read.bundle.holdings = *std::move(holdings);
   FramePlan as_written = plan_frame(read.bundle, again, read.packing == Packing::packed ? kPackedOps : kStoredPlain,
-                                    frame.find(section::signature) != nullptr);
+                                    frame.find(section::signature) != nullptr, proven->in_its_form ? entries->stored : model::ByteView{});
   if (const auto who = check_signature(frame, as_written, outside, door, read); !who) return who.error();
   if (const auto same = check_canonical(file, frame, std::move(as_written), door); !same) return same.error();
+  if (read.packing == Packing::packed) read.run = only_run(entries->stored, entries->raw_length, *streams, again.ops);
   read.bundle.chunks = std::move(again.chunks);
   read.ops = std::move(again.ops);
   return read;

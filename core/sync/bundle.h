@@ -21,6 +21,7 @@
 #include "model/result.h"
 #include "ops/chain.h"
 #include "ops/held.h"
+#include "ops/packed.h"
 #include "ops/ranges.h"
 #include "sync/keys.h"
 
@@ -44,6 +45,9 @@ struct Bundle {
   std::vector<model::ScopeId> scopes; // sorted; the only ones that may occur below
   ops::Holdings holdings;             // what the sender holds of these scopes
   std::vector<ops::Chunk> chunks;     // sorted by (scope, inc, first_seq, after)
+  // To be written, beside the chunks: runs as a store keeps them. A single one that was packed with the same view as the
+  // file's goes out as it is, believed on the word of its keeper; others are unpacked and proven. Reading fills in none.
+  std::vector<ops::PackedRun> runs = {};
   friend bool operator==(const Bundle&, const Bundle&) = default;
 };
 
@@ -82,6 +86,7 @@ using Stretches = std::map<ops::StreamId, ops::Ranges>;
 struct ReadBundle {
   Bundle bundle;
   std::vector<ops::ChainedOp> ops;  // all, proven, in chunk order
+  std::optional<ops::PackedRun> run;  // the same, if they are one packed run and of one scope: a store may keep it so
   model::Hash32 file_hash;          // names the file in the import log
   Packing packing = Packing::packed;
   Envelope::How envelope = Envelope::How::open;  // how it travelled

@@ -86,23 +86,27 @@ struct Piece {  // a chunk in the making, and the places of its ops
 
 void cut(const std::vector<ChainedOp>& all, const Run& run, std::vector<Piece>& pieces) {
   bool fresh = true;
+  model::Bytes length;
   for (const std::size_t at : run) {
     const ChainedOp& op = all[at];
-    model::Bytes framed;
-    ops::put_varint(framed, op.bytes.size());
-    model::append(framed, op.bytes);
+    length.clear();
+    ops::put_varint(length, op.bytes.size());
     if (!fresh) {
       const Piece& open = pieces.back();
-      fresh = open.members.size() == v0::kChunkOps || open.chunk.bytes.size() + framed.size() > v0::kChunkBytes;
+      fresh = open.members.size() == v0::kChunkOps || open.chunk.bytes.size() + length.size() + op.bytes.size() > v0::kChunkBytes;
     }
-    if (fresh)
+    if (fresh) {
       pieces.push_back({Chunk{.stream = op.stream, .first_seq = op.seq, .last_seq = 0, .before = op.before, .after = {}, .bytes = {}}, {}});
+      pieces.back().members.reserve(v0::kChunkOps);
+      pieces.back().chunk.bytes.reserve((length.size() + op.bytes.size()) * v0::kChunkOps);
+    }
     fresh = false;
     Piece& open = pieces.back();
     open.members.push_back(at);
     open.chunk.last_seq = op.seq;
     open.chunk.after = op.hash;
-    model::append(open.chunk.bytes, framed);
+    model::append(open.chunk.bytes, length);
+    model::append(open.chunk.bytes, op.bytes);
   }
 }
 

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "ops/op_coder.h"
 #include "sync/bundle_v0.h"
-#include "sync/op_coder.h"
 
 namespace slipway::sync {
 
@@ -49,8 +49,8 @@ model::Bytes pack_ops(const CarriedOps& carried, const std::vector<StreamId>& st
     ops::put_varint(out, piece.op_count);
     model::append(out, piece.check.view());
   }
-  RangeWriter writer;
-  OpCoder<RangeWriter> coder(writer, streams);
+  ops::RangeWriter writer;
+  ops::OpCoder<ops::RangeWriter> coder(writer, streams);
   model::Bytes unused;
   std::size_t next = 0;
   for (const Piece& piece : pieces) {
@@ -72,16 +72,18 @@ class Unpacker {
            const Door& door)
       : stored_(stored), cursor_(stored), at_(at), raw_left_(raw_length), streams_(streams), op_count_(op_count), door_(door) {}
 
-  model::Result<std::vector<ChainedOp>> read() {
+  model::Result<Unpacked> read() {
     std::vector<Piece> pieces;
     if (const auto told = read_pieces(pieces); !told) return told.error();
-    RangeReader reader(stored_.subspan(cursor_.at()));
-    OpCoder<RangeReader> coder(reader, streams_);
+    ops::RangeReader reader(stored_.subspan(cursor_.at()));
+    ops::OpCoder<ops::RangeReader> coder(reader, streams_);
     for (const Piece& piece : pieces) {
       ++piece_;
       if (const auto done = one_piece(piece, reader, coder); !done) return done.error();
     }
-    return std::move(ops_);
+    const bool one_form = pieces.size() == 1 && reader.ends_here();
+    if (pieces.size() == 1 && !one_form) return broken();
+    return Unpacked{std::move(ops_), one_form};
   }
 
  private:
@@ -113,16 +115,22 @@ class Unpacker {
     return model::Done{};
   }
 
-  model::Result<model::Done> one_piece(const Piece& piece, const RangeReader& reader, OpCoder<RangeReader>& coder) {
+  model::Result<model::Done> one_piece(const Piece& piece, const ops::RangeReader& reader, ops::OpCoder<ops::RangeReader>& coder) {
     const StreamId& stream = streams_[piece.stream];
     model::Hash32 before = piece.before;
     coder.begin(piece.stream, piece.first_seq);
+    ops_.reserve(ops_.size() + static_cast<std::size_t>(std::min<std::uint64_t>(piece.op_count, stored_.size())));
     for (std::uint64_t i = 0; i < piece.op_count; ++i) {
-      ChainedOp op{stream, piece.first_seq + i, before, {}, {}, {}};
+      ChainedOp& op = ops_.emplace_back();
+      op.stream = stream;
+      op.seq = piece.first_seq + i;
+      op.before = before;
       if (op.seq >= ops::kCounterCeiling) return broken();
-      coder.code(nullptr, op.bytes);
-      if (reader.failed() || op.bytes.size() > raw_left_) return broken();
-      raw_left_ -= op.bytes.size();
+      scratch_.clear();
+      coder.code(nullptr, scratch_);
+      if (reader.failed() || scratch_.size() > raw_left_) return broken();
+      raw_left_ -= scratch_.size();
+      op.bytes = scratch_;
       auto read = ops::read_op(op.bytes);
       if (!read) return door_.no(read.error().kind, "bundle.entry", place(), at_);
       if (!ops::refs_fit(*read, stream.inc)) return door_.damaged("bundle.entry", place(), at_);
@@ -130,7 +138,6 @@ class Unpacker {
       op.hash = ops::chain(before, op.bytes);
       before = op.hash;
       coder.stands(op.hash);
-      ops_.push_back(std::move(op));
     }
     if (!(model::shorten(before) == piece.check)) return door_.damaged("bundle.chain", place(), at_);
     return model::Done{};
@@ -146,13 +153,54 @@ class Unpacker {
   std::uint64_t op_count_ = 0;
   const Door& door_;
   std::vector<ChainedOp> ops_;
+  model::Bytes scratch_;
 };
 
 }  // namespace
 
-model::Result<std::vector<ChainedOp>> unpack_ops(model::ByteView stored, std::uint64_t at, std::uint64_t raw_length,
-                                                 const std::vector<StreamId>& streams, std::uint64_t op_count, const Door& door) {
+model::Result<Unpacked> unpack_ops(model::ByteView stored, std::uint64_t at, std::uint64_t raw_length, const std::vector<StreamId>& streams,
+                                   std::uint64_t op_count, const Door& door) {
   return Unpacker(stored, at, raw_length, streams, op_count, door).read();
+}
+
+namespace {
+
+void put_piece(model::Bytes& out, std::size_t stream, const ops::PackedRun& run) {
+  ops::put_varint(out, 1);
+  ops::put_varint(out, stream);
+  ops::put_varint(out, run.first_seq);
+  if (run.first_seq > 1) model::append(out, run.before.view());
+  ops::put_varint(out, run.last_seq - run.first_seq + 1);
+  model::append(out, model::shorten(run.after).view());
+}
+
+std::size_t place_in(const std::vector<StreamId>& streams, const StreamId& stream) {
+  return static_cast<std::size_t>(std::lower_bound(streams.begin(), streams.end(), stream) - streams.begin());
+}
+
+}  // namespace
+
+std::optional<ops::PackedRun> only_run(model::ByteView stored, std::uint64_t raw_length, const std::vector<StreamId>& streams,
+                                       const std::vector<ChainedOp>& ops) {
+  if (ops.empty() || ops.size() > ops::kMostPackedOps || stored.empty() || stored[0] != 1) return std::nullopt;
+  ops::PackedRun run{ops.front().stream, ops.front().seq, ops.back().seq, ops.front().before, ops.back().hash, {}, 0, raw_length, {}};
+  for (const StreamId& stream : streams) {
+    if (!(stream.scope == run.stream.scope)) return std::nullopt;
+    run.beside.push_back(stream.inc);
+  }
+  for (const ChainedOp& op : ops) run.op_bytes += op.bytes.size();
+  model::Bytes head;
+  put_piece(head, place_in(streams, run.stream), run);
+  if (stored.size() < head.size() || !model::equal(stored.first(head.size()), head)) return std::nullopt;
+  run.bytes.assign(stored.begin() + static_cast<std::ptrdiff_t>(head.size()), stored.end());
+  return run;
+}
+
+model::Bytes section_of(const ops::PackedRun& run, const std::vector<StreamId>& streams) {
+  model::Bytes out;
+  put_piece(out, place_in(streams, run.stream), run);
+  model::append(out, run.bytes);
+  return out;
 }
 
 }  // namespace slipway::sync

@@ -9,22 +9,33 @@
 // A piece is an unbroken run of a stream. Hashes, chunk cuts and their checks are worked
 // out again; what comes out are exactly the bytes that codec 0 carries, whose length is
 // the section's raw length. One set of ops has one stored form, which the door holds by
-// coding it again. format.md tells it to those who build a reader of their own.
+// coding it again, or by the coder's own word (op_coder.h). format.md tells it to those who build a reader of their own.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "model/bytes.h"
 #include "model/result.h"
+#include "ops/packed.h"
 #include "sync/carried_ops.h"
 
 namespace slipway::sync {
 
 model::Bytes pack_ops(const CarriedOps& carried, const std::vector<ops::StreamId>& streams);
 
-// `raw_length` bounds what is taken into memory. Every op comes out proven, in the order of the file; errors
-// as of read_ops.
-model::Result<std::vector<ops::ChainedOp>> unpack_ops(model::ByteView stored, std::uint64_t at, std::uint64_t raw_length,
-                                                      const std::vector<ops::StreamId>& streams, std::uint64_t op_count, const Door& door);
+struct Unpacked {
+  std::vector<ops::ChainedOp> ops;  // every one proven, in the order of the file
+  bool in_its_form = false;         // one piece, of which the coder held every choice against the writer's: no need to code it again
+};
+// `raw_length` bounds what is taken into memory. Errors as of read_ops.
+model::Result<Unpacked> unpack_ops(model::ByteView stored, std::uint64_t at, std::uint64_t raw_length, const std::vector<ops::StreamId>& streams,
+                                   std::uint64_t op_count, const Door& door);
+
+// The section's one run as a store keeps it; nothing if there are more, or streams of other scopes. `ops` are those of it.
+std::optional<ops::PackedRun> only_run(model::ByteView stored, std::uint64_t raw_length, const std::vector<ops::StreamId>& streams,
+                                       const std::vector<ops::ChainedOp>& ops);
+// The section that holds this run alone; `streams` are those that it was packed beside.
+model::Bytes section_of(const ops::PackedRun& run, const std::vector<ops::StreamId>& streams);
 
 }  // namespace slipway::sync

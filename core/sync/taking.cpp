@@ -24,10 +24,26 @@ class After {
     in_bundle_.reserve(read.ops.size());
     for (const ChainedOp& op : read.ops) in_bundle_.push_back(&op);
     const auto earlier = [](const ChainedOp* a, const ChainedOp* b) { return place_of(*a) < place_of(*b); };
-    if (!std::is_sorted(in_bundle_.begin(), in_bundle_.end(), earlier)) std::sort(in_bundle_.begin(), in_bundle_.end(), earlier);
+    in_file_order_ = std::is_sorted(in_bundle_.begin(), in_bundle_.end(), earlier);
+    if (!in_file_order_) std::sort(in_bundle_.begin(), in_bundle_.end(), earlier);
     for (const model::ScopeId& scope : read.bundle.scopes)
       for (const auto& [stream, holding] : held.holdings(scope)) ranges_[stream] = holding.ranges;
     for (const ops::Chunk& chunk : read.bundle.chunks) ranges_[chunk.stream].add(chunk.first_seq, chunk.last_seq);
+  }
+
+  // Most files are one writer's log: then the op in front says that nothing else stands at either place.
+  bool plainly_joined(const ChainedOp& op, std::size_t place, const std::vector<ChainedOp>& all) const {
+    const bool alone_after = place + 1 == all.size() || !(all[place + 1].seq == op.seq && all[place + 1].stream == op.stream);
+    return in_file_order_ && place > 0 && all[place - 1].seq + 1 == op.seq && all[place - 1].hash == op.before && all[place - 1].stream == op.stream &&
+           alone_after && !held_here(op.stream);
+  }
+
+  bool held_here(const StreamId& stream) const {  // anything of it
+    if (!(asked_ && *asked_ == stream)) {
+      asked_ = stream;
+      asked_held_ = held_.has_stream(stream);
+    }
+    return asked_held_;
   }
 
   bool contains(const StreamId& stream, std::uint64_t seq, const model::Hash32& hash) const {
@@ -58,6 +74,9 @@ class After {
 
   const ops::Held& held_;
   Ops in_bundle_;
+  bool in_file_order_ = false;
+  mutable std::optional<StreamId> asked_;
+  mutable bool asked_held_ = false;
   std::map<StreamId, Ranges> ranges_;
 };
 
@@ -68,7 +87,8 @@ class Planner {
 
   model::Result<Taking> plan(const Door& door) {
     for (std::size_t i = 0; i < read_.ops.size(); ++i) take(i);
-    for (const std::size_t fresh : fresh_) look_for_branches(read_.ops[fresh]);
+    for (const std::size_t fresh : fresh_)
+      if (!after_.plainly_joined(read_.ops[fresh], fresh, read_.ops)) look_for_branches(read_.ops[fresh]);
     for (const auto& [stream, holding] : read_.bundle.holdings) look_at_head(stream, holding);
     for (const auto& [stream, ranges] : read_.lost) {
       streams_.insert(stream);
@@ -85,12 +105,16 @@ class Planner {
  private:
   void take(std::size_t place) {
     const ChainedOp& op = read_.ops[place];
-    if (held_.contains(op.stream, op.seq, op.hash)) {
+    if (after_.held_here(op.stream) && held_.contains(op.stream, op.seq, op.hash)) {
       ++taking_.known;
       return;
     }
-    ++fresh_in_scope_[op.stream.scope];
-    streams_.insert(op.stream);
+    if (!counted_ || !(last_ == op.stream)) {
+      last_ = op.stream;
+      counted_ = &fresh_in_scope_[op.stream.scope];
+      streams_.insert(op.stream);
+    }
+    ++*counted_;
     if (op.stream.inc == own_) taking_.own_past = true;
     if (!ops::find_kind(op.op.kind)) ++taking_.not_understood;
     fresh_.push_back(place);
@@ -139,9 +163,12 @@ class Planner {
   model::Result<model::Done> check_counters(const Door& door) {
     std::map<model::ScopeId, std::uint64_t> highest_lam;
     for (const auto& [scope, fresh] : fresh_in_scope_) highest_lam[scope] = held_.op_count(scope) + fresh + missing_in_scope_[scope] + 1;
+    const StreamId* of = nullptr;
+    std::uint64_t highest = 0;
     for (const std::size_t fresh : fresh_) {
       const ChainedOp& op = read_.ops[fresh];
-      const std::uint64_t highest = highest_lam[op.stream.scope];
+      if (!of || !(*of == op.stream)) highest = highest_lam[op.stream.scope];
+      of = &op.stream;
       if (op.op.lam > highest)
         return model::error(model::ErrorKind::damaged, "bundle.lam",
                             {std::string(door.file_name), op.stream.inc.hex().substr(0, 8) + ":" + std::to_string(op.seq),
@@ -157,6 +184,8 @@ class Planner {
   Taking taking_;
   std::vector<std::size_t> fresh_;
   std::set<StreamId> streams_, forks_;
+  StreamId last_;  // whose scope is counted in
+  std::uint64_t* counted_ = nullptr;
   std::map<StreamId, Ranges> announced_, missing_branches_;
   std::map<model::ScopeId, std::uint64_t> missing_in_scope_, fresh_in_scope_;
 };

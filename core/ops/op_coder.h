@@ -9,7 +9,8 @@
 //
 // One class for both directions: reading, `out` grows by the op's canonical bytes;
 // writing, they are given. Bytes of any stranger may be read: what comes out may be no op
-// at all, and never is more than a step's worth longer than kMaxOpBytes.
+// at all, and never is more than a step's worth longer than kMaxOpBytes. A reader holds every choice against the one
+// the writer would have made, and the coder has failed where they differ: one set of ops has one form.
 #pragma once
 
 #include <algorithm>
@@ -21,16 +22,16 @@
 #include "ops/chain.h"
 #include "ops/op.h"
 #include "ops/registry.h"
-#include "sync/columns.h"
+#include "ops/coded_columns.h"
 
-namespace slipway::sync {
+namespace slipway::ops {
 
 template <class Coder>
 class OpCoder {
  public:
   // `streams` sorted: the manifest's table.
-  OpCoder(Coder& coder, const std::vector<ops::StreamId>& streams) : coder_(coder), streams_(streams), known_(streams.size()) {
-    for (const ops::StreamId& stream : streams)
+  OpCoder(Coder& coder, const std::vector<StreamId>& streams) : coder_(coder), streams_(streams), known_(streams.size()) {
+    for (const StreamId& stream : streams)
       if (std::find(incs_.begin(), incs_.end(), stream.inc) == incs_.end()) incs_.push_back(stream.inc);
   }
 
@@ -41,7 +42,7 @@ class OpCoder {
     known_[stream_] = {first_seq, {}};
   }
 
-  void code(const ops::Op* op, model::Bytes& out) {
+  void code(const Op* op, model::Bytes& out) {
     Shape& shape = next_shape(op);
     std::uint64_t ahead = op ? op->lam - lam_ - 1 : 0;
     lams_.code(coder_, ahead);
@@ -50,14 +51,14 @@ class OpCoder {
     coder_.decide(shape.opens, opened);
     std::uint64_t nonce = 0;
     if (opened) {
-      if (op) nonce = as_number(op->find(ops::tag::nonce)->payload);
+      if (op) nonce = as_number(op->find(tag::nonce)->payload);
       coder_.direct(64, nonce);
       starts_known_ = false;
     }
     if constexpr (Coder::kReading) {
-      ops::put_varint(out, lam_);
-      ops::put_varint(out, shape.kind);
-      ops::put_varint(out, shape.fields.size() + (opened ? 1 : 0));
+      put_varint(out, lam_);
+      put_varint(out, shape.kind);
+      put_varint(out, shape.fields.size() + (opened ? 1 : 0));
     }
     key_ = Words::kNone;
     refs_in_op_.clear();
@@ -66,8 +67,8 @@ class OpCoder {
     std::size_t at = 0;  // fields of the op and of the shape stand in the same order, but for the nonce
     given_.assign(shape.fields.size(), nullptr);
     if (op)
-      for (const ops::Field& field : op->fields)
-        if (!(opened && field.tag == ops::tag::nonce)) given_[at++] = &field;
+      for (const Field& field : op->fields)
+        if (!(opened && field.tag == tag::nonce)) given_[at++] = &field;
     rest_payload_.clear();  // what the others are foretold by comes first
     time_payload_.clear();
     if (shape.rest_at < shape.fields.size()) code_rest(shape.fields[shape.rest_at], given_[shape.rest_at], rest_payload_);
@@ -79,13 +80,15 @@ class OpCoder {
       const bool coded = i == shape.rest_at || i == shape.time_at;
       if (!coded) code_field(shape, field, given_[i]);
       if constexpr (Coder::kReading) {
-        if (nonce_due && field.tag > ops::tag::nonce) put_nonce(out, nonce, nonce_due);
+        if (nonce_due && field.tag > tag::nonce) put_nonce(out, nonce, nonce_due);
+        const bool nonce_like = field.tag == tag::nonce && field.wire == Wire::bytes && payload_.size() == 8;
+        coder_.refuse_unless(!nonce_like);
         put_field(out, field.tag, field.wire, i == shape.rest_at ? rest_payload_ : i == shape.time_at ? time_payload_ : payload_);
-        if (out.size() > ops::kMaxOpBytes) return;
+        if (out.size() > kMaxOpBytes) return;
       }
     }
     if (Coder::kReading && nonce_due) put_nonce(out, nonce, nonce_due);
-    if (shape.kind == ops::kind::session) ++sessions_;
+    if (shape.kind == kind::session) ++sessions_;
   }
 
   // The hash of the op just coded.
@@ -129,7 +132,7 @@ class OpCoder {
   };
   struct FieldShape {
     std::uint32_t tag = 0;
-    ops::Wire wire = ops::Wire::bytes;
+    Wire wire = Wire::bytes;
     Column* column = nullptr;
   };
   struct Times {
@@ -153,27 +156,27 @@ class OpCoder {
 
   // ---- shapes
 
-  static bool has_nonce(const ops::Op& op) {
-    const ops::Field* field = op.find(ops::tag::nonce);
-    return field && field->wire == ops::Wire::bytes && field->payload.size() == 8;
+  static bool has_nonce(const Op& op) {
+    const Field* field = op.find(tag::nonce);
+    return field && field->wire == Wire::bytes && field->payload.size() == 8;
   }
-  static bool is_time(const FieldShape& field) { return field.tag == ops::tag::claimed_local_ms && field.wire == ops::Wire::signed_int; }
+  static bool is_time(const FieldShape& field) { return field.tag == tag::claimed_local_ms && field.wire == Wire::signed_int; }
   static bool is_rest(const Shape& shape, std::size_t i) {
-    return shape.kind == ops::kind::set && shape.fields[i].tag == ops::set_tag::rest_ms && shape.fields[i].wire == ops::Wire::unsigned_int;
+    return shape.kind == kind::set && shape.fields[i].tag == set_tag::rest_ms && shape.fields[i].wire == Wire::unsigned_int;
   }
-  static bool fits(const Shape& shape, const ops::Op& op) {
+  static bool fits(const Shape& shape, const Op& op) {
     const bool nonce = has_nonce(op);
     if (shape.kind != op.kind || shape.fields.size() + (nonce ? 1 : 0) != op.fields.size()) return false;
     std::size_t at = 0;
-    for (const ops::Field& field : op.fields) {
-      if (nonce && field.tag == ops::tag::nonce) continue;
+    for (const Field& field : op.fields) {
+      if (nonce && field.tag == tag::nonce) continue;
       if (shape.fields[at].tag != field.tag || shape.fields[at].wire != field.wire) return false;
       ++at;
     }
     return true;
   }
 
-  Shape& next_shape(const ops::Op* op) {
+  Shape& next_shape(const Op* op) {
     Shape& before = last_shape_ ? *last_shape_ : first_shape_;
     bool stays = op && last_shape_ && fits(*last_shape_, *op);
     if (last_shape_) coder_.decide(before.stays, stays);
@@ -188,6 +191,11 @@ class OpCoder {
     if (place >= shapes_.size()) {
       auto fresh = std::make_unique<Shape>();
       spell(op, *fresh);
+      if constexpr (Coder::kReading) {
+        bool known = last_shape_ && same(*last_shape_, *fresh);
+        for (const auto& one : shapes_) known = known || same(*one, *fresh);
+        coder_.refuse_unless(place == kNewShape && !known);
+      }
       if (shapes_.size() < kNewShape) {
         shapes_.push_back(std::move(fresh));
         last_shape_ = shapes_.back().get();
@@ -196,32 +204,42 @@ class OpCoder {
         last_shape_ = passing_shape_.get();
       }
     } else {
+      coder_.refuse_unless(shapes_[place].get() != last_shape_);
       last_shape_ = shapes_[place].get();
     }
     return *last_shape_;
   }
 
-  void spell(const ops::Op* op, Shape& shape) {
+  static bool same(const Shape& a, const Shape& b) {
+    const auto alike = [](const FieldShape& x, const FieldShape& y) { return x.tag == y.tag && x.wire == y.wire; };
+    return a.kind == b.kind && std::equal(a.fields.begin(), a.fields.end(), b.fields.begin(), b.fields.end(), alike);
+  }
+
+  void spell(const Op* op, Shape& shape) {
     std::uint64_t kind = op ? op->kind : 0, count = op ? op->fields.size() - (has_nonce(*op) ? 1 : 0) : 0;
     kinds_.code(coder_, kind);
     field_counts_.code(coder_, count);
     shape.kind = static_cast<std::uint32_t>(kind);
-    count = std::min<std::uint64_t>(count, ops::kMaxFields);
+    coder_.refuse_unless(kind >> 32 == 0 && count <= kMaxFields);
+    count = std::min<std::uint64_t>(count, kMaxFields);
     std::uint64_t next = 0;  // lowest tag that may follow
     std::size_t at = 0;
     for (std::uint64_t i = 0; i < count; ++i) {
-      if (op && has_nonce(*op) && op->fields[at].tag == ops::tag::nonce) ++at;
+      if (op && has_nonce(*op) && op->fields[at].tag == tag::nonce) ++at;
       std::uint64_t gap = op ? op->fields[at].tag - next : 0;
       std::uint64_t wire = op ? static_cast<std::uint64_t>(op->fields[at].wire) : 0;
       tag_gaps_.code(coder_, gap);
       unsigned told = wire < 7 ? static_cast<unsigned>(wire) : 7;
       wires_.code(coder_, told);
-      if (told == 7)
+      if (told == 7) {
         coder_.direct(8, wire);
-      else
+        coder_.refuse_unless(wire >= 7);
+      } else {
         wire = told;
+      }
+      coder_.refuse_unless(gap >> 32 == 0 && (next + gap) >> 32 == 0);
       const auto tag = static_cast<std::uint32_t>(next + gap);
-      shape.fields.push_back({tag, static_cast<ops::Wire>(wire), &column(shape.kind, tag, static_cast<ops::Wire>(wire))});
+      shape.fields.push_back({tag, static_cast<Wire>(wire), &column(shape.kind, tag, static_cast<Wire>(wire))});
       if (is_rest(shape, shape.fields.size() - 1)) shape.rest_at = shape.fields.size() - 1;
       if (is_time(shape.fields.back())) shape.time_at = shape.fields.size() - 1;
       next = std::uint64_t{tag} + 1;
@@ -229,8 +247,8 @@ class OpCoder {
     }
   }
 
-  Column& column(std::uint32_t kind, std::uint32_t tag, ops::Wire wire) {
-    const Place place{tag < ops::tag::own ? 0 : kind, tag, wire};
+  Column& column(std::uint32_t kind, std::uint32_t tag, Wire wire) {
+    const Place place{tag < tag::own ? 0 : kind, tag, wire};
     const auto found = columns_.find(place);
     if (found != columns_.end()) return *found->second;
     if (columns_.size() == kMostColumns) return rest_of_columns_;
@@ -239,10 +257,10 @@ class OpCoder {
 
   // ---- fields
 
-  static void put_field(model::Bytes& out, std::uint32_t tag, ops::Wire wire, model::ByteView payload) {
-    ops::put_varint(out, tag);
+  static void put_field(model::Bytes& out, std::uint32_t tag, Wire wire, model::ByteView payload) {
+    put_varint(out, tag);
     out.push_back(static_cast<std::uint8_t>(wire));
-    ops::put_varint(out, payload.size());
+    put_varint(out, payload.size());
     model::append(out, payload);
   }
   static std::uint64_t as_number(model::ByteView bytes) {
@@ -253,36 +271,36 @@ class OpCoder {
   static void put_nonce(model::Bytes& out, std::uint64_t nonce, bool& due) {
     model::Bytes bytes;
     for (int shift = 56; shift >= 0; shift -= 8) bytes.push_back(static_cast<std::uint8_t>(nonce >> shift));
-    put_field(out, ops::tag::nonce, ops::Wire::bytes, bytes);
+    put_field(out, tag::nonce, Wire::bytes, bytes);
     due = false;
   }
-  static std::uint64_t varint_of(const ops::Field* field) {
+  static std::uint64_t varint_of(const Field* field) {
     std::uint64_t value = 0;
     std::size_t at = 0;
-    if (field) ops::get_varint(field->payload, at, value);
+    if (field) get_varint(field->payload, at, value);
     return value;
   }
 
   // `base` is what is foretold; all arithmetic wraps.
-  void code_value(Column& column, const ops::Field* given, std::uint64_t base, model::Bytes& payload, std::uint64_t& value) {
+  void code_value(Column& column, const Field* given, std::uint64_t base, model::Bytes& payload, std::uint64_t& value) {
     value = varint_of(given);
     std::uint64_t apart = value - base;
     column.value.code(coder_, apart);
     value = base + apart;
-    if constexpr (Coder::kReading) ops::put_varint(payload, value);
+    if constexpr (Coder::kReading) put_varint(payload, value);
   }
 
-  void code_rest(const FieldShape& field, const ops::Field* given, model::Bytes& payload) {
+  void code_rest(const FieldShape& field, const Field* given, model::Bytes& payload) {
     std::uint64_t value = 0;
     code_value(*field.column, given, 0, payload, value);
     rest_ = static_cast<std::int64_t>(value);
   }
 
-  void code_time(const Shape& shape, const ops::Field* given, model::Bytes& payload) {
+  void code_time(const Shape& shape, const Field* given, model::Bytes& payload) {
     const bool all_told = times_.size() == kMostKinds && times_.count(shape.kind) == 0;
     Times& times = all_told ? rest_of_times_ : times_[shape.kind];
-    const std::int64_t base = plus(shape.kind == ops::kind::session ? times.last : last_time_, rest_);
-    std::int64_t apart = minus(ops::unzigzag(varint_of(given)), base);
+    const std::int64_t base = plus(shape.kind == kind::session ? times.last : last_time_, rest_);
+    std::int64_t apart = minus(unzigzag(varint_of(given)), base);
     bool minutes = apart % kMinuteMs == 0, earlier = apart < 0;
     coder_.decide(times.whole_minutes, minutes);
     coder_.decide(times.earlier[minutes], earlier);
@@ -290,35 +308,39 @@ class OpCoder {
     if (minutes) size /= kMinuteMs;
     times.apart[minutes].code(coder_, size);
     if constexpr (Coder::kReading) {
+      coder_.refuse_unless(!minutes || size <= ~std::uint64_t{0} / kMinuteMs);
       if (minutes) size *= kMinuteMs;
+      const std::uint64_t told = size;
       apart = static_cast<std::int64_t>(earlier ? 0 - size : size);
+      std::uint64_t again = apart < 0 ? 0 - static_cast<std::uint64_t>(apart) : static_cast<std::uint64_t>(apart);
+      coder_.refuse_unless(again == told && minutes == (apart % kMinuteMs == 0) && earlier == (apart < 0));
     }
     time_ = plus(base, apart);
     times.last = time_;
     last_time_ = time_;
-    if constexpr (Coder::kReading) ops::put_varint(payload, ops::zigzag(time_));
+    if constexpr (Coder::kReading) put_varint(payload, zigzag(time_));
   }
 
-  void code_field(Shape& shape, const FieldShape& field, const ops::Field* given) {
+  void code_field(Shape& shape, const FieldShape& field, const Field* given) {
     Column& column = *field.column;
     std::uint64_t value = 0;
     switch (field.wire) {
-      case ops::Wire::unsigned_int:
-        if (field.tag == ops::tag::since_start_min) return code_since(column, given);
-        if (shape.kind == ops::kind::set && field.tag == ops::set_tag::round) return code_round(column, given);
+      case Wire::unsigned_int:
+        if (field.tag == tag::since_start_min) return code_since(column, given);
+        if (shape.kind == kind::set && field.tag == set_tag::round) return code_round(column, given);
         return code_value(column, given, 0, payload_, value);
-      case ops::Wire::signed_int: {
-        const std::int64_t day = field.tag < ops::tag::own ? 0 : time_ / kDayMs - (time_ % kDayMs < 0 ? 1 : 0);
-        std::uint64_t apart = ops::zigzag(minus(ops::unzigzag(varint_of(given)), day));
+      case Wire::signed_int: {
+        const std::int64_t day = field.tag < tag::own ? 0 : time_ / kDayMs - (time_ % kDayMs < 0 ? 1 : 0);
+        std::uint64_t apart = zigzag(minus(unzigzag(varint_of(given)), day));
         column.value.code(coder_, apart);
-        if constexpr (Coder::kReading) ops::put_varint(payload_, ops::zigzag(plus(ops::unzigzag(apart), day)));
+        if constexpr (Coder::kReading) put_varint(payload_, zigzag(plus(unzigzag(apart), day)));
         return;
       }
-      case ops::Wire::text:
+      case Wire::text:
         return code_text(column, given);
-      case ops::Wire::unsigned_list:
+      case Wire::unsigned_list:
         return code_list(column, given);
-      case ops::Wire::refs:
+      case Wire::refs:
         return code_refs(column, given);
       default:
         return code_plain(column, given);
@@ -326,7 +348,7 @@ class OpCoder {
   }
 
   // Minutes since the app started: when it started is known ever better, to the minute.
-  void code_since(Column& column, const ops::Field* given) {
+  void code_since(Column& column, const Field* given) {
     std::uint64_t base = 0, value = 0;
     if (starts_known_) base = static_cast<std::uint64_t>(floor_minutes(minus(time_, plus(start_low_, minus(start_high_, start_low_) / 2))));
     code_value(column, given, base, payload_, value);
@@ -342,7 +364,7 @@ class OpCoder {
     starts_known_ = true;
   }
 
-  void code_round(Column& column, const ops::Field* given) {
+  void code_round(Column& column, const Field* given) {
     if (!column.rounds) column.rounds = std::make_unique<Keyed>();
     Keyed& rounds = *column.rounds;
     std::uint64_t value = 0;
@@ -352,20 +374,20 @@ class OpCoder {
     rounds.when[key_] = sessions_;
   }
 
-  void code_text(Column& column, const ops::Field* given) {
+  void code_text(Column& column, const Field* given) {
     if (!column.words) column.words = std::make_unique<Words>();
     std::string text;
     if (given) text = model::as_text(given->payload);
-    const unsigned first = column.words->code(coder_, letters_, text, ops::kMaxFieldBytes);
+    const unsigned first = column.words->code(coder_, letters_, text, kMaxFieldBytes);
     if (key_ == Words::kNone) key_ = first;
     if constexpr (Coder::kReading) model::append(payload_, model::as_bytes(text));
   }
 
-  void code_plain(Column& column, const ops::Field* given) {
+  void code_plain(Column& column, const Field* given) {
     if (!column.plain) column.plain = std::make_unique<Plain>();
     std::uint64_t length = given ? given->payload.size() : 0;
     column.plain->length.code(coder_, length);
-    if (length > ops::kMaxFieldBytes) length = ops::kMaxFieldBytes + 1;  // refused when it is read
+    if (length > kMaxFieldBytes) length = kMaxFieldBytes + 1;  // refused when it is read
     for (std::uint64_t i = 0; i < length; ++i) {
       unsigned byte = given ? given->payload[static_cast<std::size_t>(i)] : 0;
       column.plain->bytes.code(coder_, byte);
@@ -373,17 +395,18 @@ class OpCoder {
     }
   }
 
-  void code_list(Column& column, const ops::Field* given) {
+  void code_list(Column& column, const Field* given) {
     if (!column.list) column.list = std::make_unique<List>();
     List& list = *column.list;
     std::vector<std::uint64_t>& values = values_;
     values.clear();
     std::uint64_t value_read = 0;
     if (given)
-      for (std::size_t at = 0; ops::get_varint(given->payload, at, value_read);) values.push_back(value_read);
+      for (std::size_t at = 0; get_varint(given->payload, at, value_read);) values.push_back(value_read);
     std::uint64_t count = values.size();
     list.count.code(coder_, count);
-    if constexpr (Coder::kReading) values.resize(static_cast<std::size_t>(std::min<std::uint64_t>(count, ops::kMaxFieldBytes + 1)));
+    coder_.refuse_unless(count <= kMaxFieldBytes);
+    if constexpr (Coder::kReading) values.resize(static_cast<std::size_t>(std::min<std::uint64_t>(count, kMaxFieldBytes + 1)));
     if (count == 3) {
       list.elements[1].code(coder_, values[1]);
       list.elements[2].code(coder_, values[2]);
@@ -392,7 +415,7 @@ class OpCoder {
       for (std::size_t i = 0; i < values.size(); ++i) list.elements[std::min<std::size_t>(i, 3)].code(coder_, values[i]);
     }
     if constexpr (Coder::kReading)
-      for (const std::uint64_t value : values) ops::put_varint(payload_, value);
+      for (const std::uint64_t value : values) put_varint(payload_, value);
   }
 
   // (zigzag value, decimals, unit): beside the last one of the same exercise, whatever its decimals.
@@ -401,10 +424,10 @@ class OpCoder {
     for (std::uint64_t i = values[1]; i < 3; ++i) thousandths *= 10;
     const std::int64_t before = list.loads.when[key_] != 0 ? list.loads.last[key_] : list.last_load;
     const std::int64_t base = before / thousandths;
-    std::uint64_t apart = ops::zigzag(minus(ops::unzigzag(values[0]), base));
+    std::uint64_t apart = zigzag(minus(unzigzag(values[0]), base));
     list.elements[0].code(coder_, apart);
-    const std::int64_t value = plus(ops::unzigzag(apart), base);
-    values[0] = ops::zigzag(value);
+    const std::int64_t value = plus(unzigzag(apart), base);
+    values[0] = zigzag(value);
     list.last_load = static_cast<std::int64_t>(static_cast<std::uint64_t>(value) * static_cast<std::uint64_t>(thousandths));
     list.loads.last[key_] = list.last_load;
     list.loads.when[key_] = 1;
@@ -414,43 +437,50 @@ class OpCoder {
 
   enum Way : unsigned { as_last_time, as_just_now, own, other, spelled };
 
-  void code_refs(Column& column, const ops::Field* given) {
+  void code_refs(Column& column, const Field* given) {
     if (!column.refs) column.refs = std::make_unique<Refs>();
     Refs& refs = *column.refs;
     std::uint64_t count = 0;
     model::OpKey key;
     if (given)
-      for (std::size_t at = 0; ops::get_ref(given->payload, at, home(), key);) ++count;
+      for (std::size_t at = 0; get_ref(given->payload, at, home(), key);) ++count;
     refs.count.code(coder_, count);
     std::size_t at = 0;
     for (std::uint64_t i = 0; i < count; ++i) {
       key = {};
-      if (given) ops::get_ref(given->payload, at, home(), key);
+      if (given) get_ref(given->payload, at, home(), key);
       code_ref(refs, i, key);
       refs_in_op_.push_back(key);
       refs.last = key;
       if constexpr (Coder::kReading) {
-        ops::put_ref(payload_, key, home());
-        if (payload_.size() > ops::kMaxFieldBytes) return;
+        put_ref(payload_, key, home());
+        if (payload_.size() > kMaxFieldBytes) return;
       }
     }
   }
 
   void code_ref(Refs& refs, std::uint64_t nth, model::OpKey& key) {
-    const Known& mine = known_[stream_];
-    const std::uint64_t seq = mine.first_seq + mine.hashes.size();
+    const std::uint64_t seq = known_[stream_].first_seq + known_[stream_].hashes.size();
     std::size_t place = 0;  // of the stream or incarnation it is in
     unsigned way = spelled;
-    if constexpr (!Coder::kReading) {
-      if (key == refs.last)
-        way = as_last_time;
-      else if (!refs_in_op_.empty() && key == refs_in_op_.back())
-        way = as_just_now;
-      else if (stands_in(stream_, key))
-        way = own;
-      else if (place = place_of(key.inc); place < streams_.size() && stands_in(place, key))
-        way = other;
+    if constexpr (!Coder::kReading) way = way_to(refs, key, place);
+    read_ref(refs, nth, seq, way, place, key);
+    if constexpr (Coder::kReading) {
+      std::size_t best_place = 0;
+      const unsigned best = way_to(refs, key, best_place);
+      coder_.refuse_unless(best == way && (way != other || best_place == place));
     }
+  }
+
+  unsigned way_to(const Refs& refs, const model::OpKey& key, std::size_t& place) const {
+    if (key == refs.last) return as_last_time;
+    if (!refs_in_op_.empty() && key == refs_in_op_.back()) return as_just_now;
+    if (stands_in(stream_, key)) return own;
+    place = place_of(key.inc);
+    return place < streams_.size() && stands_in(place, key) ? other : spelled;
+  }
+
+  void read_ref(Refs& refs, std::uint64_t nth, std::uint64_t seq, unsigned& way, std::size_t& place, model::OpKey& key) {
     refs.ways[nth == 0 ? 0 : 1].code(coder_, way);
     switch (way) {
       case as_last_time:
@@ -484,16 +514,18 @@ class OpCoder {
     std::uint64_t place = static_cast<std::uint64_t>(std::find(incs_.begin(), incs_.end(), key.inc) - incs_.begin());
     refs.inc.code(coder_, place);
     if (place >= incs_.size()) {
+      coder_.refuse_unless(place == incs_.size());
       for (std::uint8_t& byte : key.inc.bytes) code_byte(byte);
+      if constexpr (Coder::kReading) coder_.refuse_unless(std::find(incs_.begin(), incs_.end(), key.inc) == incs_.end());
       place = incs_.size();
       if (place < kMostIncs) incs_.push_back(key.inc);
     } else {
       key.inc = incs_[static_cast<std::size_t>(place)];
     }
     std::uint64_t& last = refs.last_seq[place];
-    std::uint64_t apart = ops::zigzag(static_cast<std::int64_t>(key.seq - last));
+    std::uint64_t apart = zigzag(static_cast<std::int64_t>(key.seq - last));
     refs.seq.code(coder_, apart);
-    key.seq = last + static_cast<std::uint64_t>(ops::unzigzag(apart));
+    key.seq = last + static_cast<std::uint64_t>(unzigzag(apart));
     last = key.seq;
     for (std::uint8_t& byte : key.hash.bytes) code_byte(byte);
   }
@@ -517,7 +549,7 @@ class OpCoder {
   }
   // Place of an incarnation's stream in this scope.
   std::size_t place_of(const model::IncarnationId& inc) const {
-    const ops::StreamId wanted{streams_[stream_].scope, inc};
+    const StreamId wanted{streams_[stream_].scope, inc};
     const auto found = std::lower_bound(streams_.begin(), streams_.end(), wanted);
     return found != streams_.end() && *found == wanted ? static_cast<std::size_t>(found - streams_.begin()) : streams_.size();
   }
@@ -532,7 +564,7 @@ class OpCoder {
   static std::int64_t floor_minutes(std::int64_t ms) { return ms / kMinuteMs - (ms % kMinuteMs < 0 ? 1 : 0); }
 
   Coder& coder_;
-  const std::vector<ops::StreamId>& streams_;
+  const std::vector<StreamId>& streams_;
   std::vector<Known> known_;  // of each stream, the ops of its last unbroken run
   std::vector<model::IncarnationId> incs_;
   std::size_t stream_ = 0;
@@ -547,7 +579,7 @@ class OpCoder {
 
   struct Place {
     std::uint32_t kind, tag;
-    ops::Wire wire;
+    Wire wire;
     friend bool operator<(const Place& a, const Place& b) { return std::tie(a.kind, a.tag, a.wire) < std::tie(b.kind, b.tag, b.wire); }
   };
   std::map<Place, std::unique_ptr<Column>> columns_;
@@ -565,9 +597,9 @@ class OpCoder {
   std::int64_t time_ = 0, rest_ = 0;
   unsigned key_ = Words::kNone;
   std::vector<model::OpKey> refs_in_op_;
-  std::vector<const ops::Field*> given_;
+  std::vector<const Field*> given_;
   std::vector<std::uint64_t> values_;
   model::Bytes payload_, rest_payload_, time_payload_;
 };
 
-}  // namespace slipway::sync
+}  // namespace slipway::ops

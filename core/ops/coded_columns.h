@@ -9,9 +9,9 @@
 #include <string_view>
 #include <vector>
 
-#include "sync/range_coder.h"
+#include "ops/range_coder.h"
 
-namespace slipway::sync {
+namespace slipway::ops {
 
 // One of 2^kBits symbols, learned.
 template <unsigned kBits>
@@ -42,7 +42,10 @@ class Number {
       for (std::uint64_t rest = value; rest != 0; rest >>= 1) ++width;
     if (width >= kRaw) width = kRaw;
     widths_.code(coder, width);
-    if (width == kRaw) return coder.direct(64, value);
+    if (width == kRaw) {
+      coder.direct(64, value);
+      return coder.refuse_unless(value >> (kRaw - 1) != 0);
+    }
     if constexpr (Coder::kReading) value = width == 0 ? 0 : 1;
     if (width < 2) return;
     const unsigned left = width - 1, learned = width < kLearnedWidths ? (left < kLearnedBits ? left : kLearnedBits) : 0;
@@ -75,6 +78,12 @@ class Sameness {
     coder.decide(chance_, same);
     return same;
   }
+  // Where it was asked, "no" is said only of what differs.
+  template <class Coder>
+  void checked(Coder& coder, bool said, bool same) const {
+    if constexpr (Coder::kReading)
+      if (steady_ > 0) coder.refuse_unless(said == same);
+  }
   void learn(bool same) {
     if (same)
       steady_ += steady_ < kMost ? 1 : 0;
@@ -105,6 +114,11 @@ class Values {
       places_.code(coder, place);
       if (place == kNew || place >= count_) {
         fresh_.code(coder, value);
+        if constexpr (Coder::kReading) {
+          bool among = false;
+          for (unsigned i = 0; i < count_; ++i) among = among || recent_[i] == value;
+          coder.refuse_unless(place == kNew && !among);
+        }
         recent_[next_] = value;
         next_ = (next_ + 1) % kNew;
         count_ = count_ < kNew ? count_ + 1 : kNew;
@@ -112,6 +126,7 @@ class Values {
         value = recent_[place];
       }
     }
+    sameness_.checked(coder, same, value == last_);
     sameness_.learn(value == last_);
     last_ = value;
   }
@@ -133,6 +148,7 @@ class Letters {
   void code(Coder& coder, std::string& word, std::size_t at_most) {
     std::uint64_t length = word.size();
     length_.code(coder, length);
+    coder.refuse_unless(length <= at_most);
     if constexpr (Coder::kReading) word.assign(static_cast<std::size_t>(length < at_most ? length : at_most), '\0');
     unsigned before = 0;
     for (char& letter : word) {
@@ -161,6 +177,7 @@ class Words {
       text = last_;
     else
       first_ = words(coder, letters, text, at_most);
+    sameness_.checked(coder, same, text == last_);
     sameness_.learn(text == last_);
     last_ = text;
     return first_;
@@ -183,7 +200,10 @@ class Words {
       if (nth == 0) first = place;
       if (nth > 0) text += ' ';
       text += word;
-      if (text.size() > at_most) break;  // no op holds that much
+      if (text.size() > at_most) {  // no op holds that much
+        coder.refuse_unless(false);
+        break;
+      }
     }
     return first;
   }
@@ -201,6 +221,11 @@ class Words {
       return place;
     }
     letters.code(coder, word, at_most);
+    if constexpr (Coder::kReading) {
+      bool known = word.find(' ') != std::string::npos;
+      for (const std::string& one : known_) known = known || one == word;
+      coder.refuse_unless(place == kNone && !known);
+    }
     place = next_;
     if (known_.size() < kNone)
       known_.push_back(word);
@@ -218,4 +243,4 @@ class Words {
   std::string last_;
 };
 
-}  // namespace slipway::sync
+}  // namespace slipway::ops

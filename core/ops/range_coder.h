@@ -5,7 +5,7 @@
 // least by 1/kSteady. Integers only, so every build learns the same. The coded bytes are
 // the fraction that names the interval, cut of zeros at its end: one form only, and past
 // the end a reader sees zeros. RangeWriter and RangeReader have the same steps, so that
-// what is written and how it is read stand in the code once (columns.h, op_coder.h).
+// what is written and how it is read stand in the code once (coded_columns.h, op_coder.h).
 #pragma once
 
 #include <array>
@@ -13,7 +13,7 @@
 
 #include "model/bytes.h"
 
-namespace slipway::sync {
+namespace slipway::ops {
 
 inline constexpr unsigned kSteady = 160;  // decisions a chance remembers
 
@@ -65,6 +65,7 @@ class RangeWriter {
   }
 
   bool failed() const { return false; }
+  void refuse_unless(bool) {}
 
   model::Bytes finish() && {
     // Of all fractions inside the interval the one with the most zeros at its end.
@@ -120,6 +121,7 @@ class RangeReader {
     const auto bound = static_cast<std::uint32_t>((std::uint64_t{range_} * chance.of_no()) >> 16);
     yes = code_ >= bound;
     if (yes) {
+      low_ += bound;
       code_ -= bound;
       range_ -= bound;
     } else {
@@ -140,6 +142,7 @@ class RangeReader {
         failed_ = true;
         part = 0;
       }
+      low_ += part * range_;
       code_ -= part * range_;
       value = value << now | part;
       while (range_ < kLeast) shift();
@@ -147,6 +150,18 @@ class RangeReader {
   }
 
   bool failed() const { return failed_; }  // these bytes are no writer's
+  void refuse_unless(bool a_writer_would) { failed_ = failed_ || !a_writer_would; }
+
+  // After the last decision: do the bytes end as a writer would have ended them?
+  bool ends_here() const {
+    if (failed_ || at_ < bytes_.size() || (!bytes_.empty() && bytes_.back() == 0)) return false;
+    for (unsigned bits = 32; bits > 0; --bits) {
+      const std::uint64_t mask = (std::uint64_t{1} << bits) - 1;
+      const std::uint64_t rounded = (std::uint64_t{low_} + mask) & ~mask;
+      if (rounded <= std::uint64_t{low_} + range_ - 1) return code_ == static_cast<std::uint32_t>(rounded - low_);
+    }
+    return code_ == 0;
+  }
 
  private:
   static constexpr std::uint32_t kLeast = 1U << 24;
@@ -154,13 +169,15 @@ class RangeReader {
   std::uint32_t next() { return at_ < bytes_.size() ? bytes_[at_++] : 0; }
   void shift() {
     range_ <<= 8;
+    low_ <<= 8;
     code_ = code_ << 8 | next();
   }
 
   model::ByteView bytes_;
   std::size_t at_ = 0;
   std::uint32_t range_ = 0xFFFFFFFFU, code_ = 0;
+  std::uint32_t low_ = 0;  // the writer's, as far as it still moves
   bool failed_ = false;
 };
 
-}  // namespace slipway::sync
+}  // namespace slipway::ops
