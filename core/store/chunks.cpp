@@ -1,5 +1,8 @@
 // Chunks in and out: what this device writes, what an import brings, what a scope holds.
+#include <algorithm>
+
 #include "model/planted.h"
+#include "store/runs.h"
 #include "store/sqlite_store.h"
 
 namespace slipway::store {
@@ -74,6 +77,14 @@ std::optional<model::Error> SqliteStore::refuse_gap(const ops::Chunk& chunk) {
     if (last + 1 == chunk.first_seq && model::equal(near.bytes(1), chunk.before.view())) joins = true;
   }
   if (near.failed()) return database_.error();
+  Statement packed(database_, "SELECT last_seq,after_hash FROM packed WHERE scope=? AND inc=? AND last_seq>=?");
+  packed.bind(chunk.stream.scope.view()).bind(chunk.stream.inc.view()).bind(static_cast<std::int64_t>(chunk.first_seq) - 1);
+  while (packed.step()) {
+    const auto last = static_cast<std::uint64_t>(packed.number(0));
+    if (last >= chunk.first_seq) beyond = true;
+    if (last + 1 == chunk.first_seq && model::equal(packed.bytes(1), chunk.before.view())) joins = true;
+  }
+  if (packed.failed()) return database_.error();
   if (joins && !beyond) return std::nullopt;
   return model::error(model::ErrorKind::invalid, "store.gap", {std::string(kDatabaseName), std::to_string(chunk.first_seq)});
 }
@@ -149,11 +160,13 @@ bool SqliteStore::take_out_refused() {  // newest first, as each knows what stoo
 
 // ---- what an import brings ----------------------------------------------------------------------------
 
-model::Result<model::Done> SqliteStore::take_in(std::span<const ops::Chunk> chunks, const ImportLine& line,
-                                               std::span<const Peer> peers) {
+model::Result<model::Done> SqliteStore::take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers,
+                                               std::span<const ops::PackedRun> runs) {
   return change([&] {
     for (const ops::Chunk& chunk : chunks)
       if (!put_chunk(chunk)) return false;
+    for (const ops::PackedRun& run : runs)
+      if (!put_run(run)) return false;
     for (const Peer& peer : peers)
       if (!put_peer(peer)) return false;
     Statement log(database_,
@@ -179,9 +192,14 @@ model::Result<std::vector<ImportLine>> SqliteStore::import_log() {
 
 model::Result<std::vector<model::ScopeId>> SqliteStore::scopes() {
   std::vector<model::ScopeId> ids;
-  Statement all(database_, "SELECT DISTINCT scope FROM chunk ORDER BY scope");
-  while (all.step()) ids.push_back(model::ScopeId::from(all.bytes(0)));
-  if (all.failed()) return database_.error();
+  for (const std::string_view table : {"chunk", "packed"}) {
+    if (table == "packed" && !has_packed()) continue;
+    Statement all(database_, sql({"SELECT DISTINCT scope FROM ", table}));
+    while (all.step()) ids.push_back(model::ScopeId::from(all.bytes(0)));
+    if (all.failed()) return database_.error();
+  }
+  std::sort(ids.begin(), ids.end());
+  ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
   return ids;
 }
 
@@ -194,14 +212,27 @@ model::Result<std::vector<ops::Chunk>> SqliteStore::read_chunks(Statement& rows)
 
 model::Result<std::vector<ops::Chunk>> SqliteStore::chunks(const model::ScopeId& scope) {
   Statement all(database_, sql({kColumns, model::kPlanted == 8 ? "WHERE ?1 IS NOT NULL " : kOfScope, kInOrder}));
-  return read_chunks(all.bind(scope.view()));
+  auto held = read_chunks(all.bind(scope.view()));
+  if (!held) return held.error();
+  const auto runs = runs_of(scope, nullptr, 1);
+  if (!runs) return runs.error();
+  for (const ops::PackedRun& run : *runs) put_unpacked(run, *held);
+  if (!runs->empty()) std::sort(held->begin(), held->end(), by_key);
+  return held;
 }
 
 model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_from(const ops::StreamId& stream, std::uint64_t first_seq) {
   // A row holds at most kMaxChunkOps ops: none that begins earlier reaches up to here.
   const auto reach = static_cast<std::int64_t>(first_seq) - static_cast<std::int64_t>(ops::kMaxChunkOps);
   Statement some(database_, sql({kColumns, "WHERE scope=? AND inc=? AND first_seq>? AND last_seq>=? ORDER BY first_seq,before_hash,after_hash"}));
-  return read_chunks(some.bind(stream.scope.view()).bind(stream.inc.view()).bind(reach).bind(static_cast<std::int64_t>(first_seq)));
+  auto held = read_chunks(some.bind(stream.scope.view()).bind(stream.inc.view()).bind(reach).bind(static_cast<std::int64_t>(first_seq)));
+  if (!held) return held.error();
+  const auto runs = runs_of(stream.scope, &stream, first_seq);
+  if (!runs) return runs.error();
+  for (const ops::PackedRun& run : *runs) put_unpacked(run, *held);
+  std::erase_if(*held, [&](const ops::Chunk& chunk) { return chunk.last_seq < first_seq; });
+  if (!runs->empty()) std::sort(held->begin(), held->end(), by_key);
+  return held;
 }
 
 // Those that folding may still add to: full ones are left in peace, and their bytes unread.

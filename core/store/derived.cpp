@@ -26,8 +26,31 @@ model::Result<model::Done> SqliteStore::save_derived(const model::ScopeId& scope
   });
 }
 
+model::Result<std::optional<SetColumns>> SqliteStore::set_columns(const model::ScopeId& scope) {
+  if (!has_packed()) return std::optional<SetColumns>();
+  Statement get(database_, "SELECT version,covers,bytes FROM set_columns WHERE scope=?");
+  get.bind(scope.view());
+  if (!get.step()) {
+    if (get.failed()) return database_.error();
+    return std::optional<SetColumns>();
+  }
+  const auto covers = read_holdings(get.bytes(1));
+  if (!covers) return std::optional<SetColumns>();
+  return std::optional<SetColumns>(SetColumns{static_cast<std::uint32_t>(get.number(0)), *covers, get.bytes(2)});
+}
+
+model::Result<model::Done> SqliteStore::save_set_columns(const model::ScopeId& scope, const SetColumns& columns) {
+  return change([&] {
+    Statement put(database_, "INSERT INTO set_columns VALUES(?,?,?,?) ON CONFLICT(scope) DO UPDATE SET"
+                             " version=excluded.version, covers=excluded.covers, bytes=excluded.bytes");
+    const model::Bytes covers = write_holdings(columns.covers);
+    put.bind(scope.view()).bind(static_cast<std::int64_t>(columns.version));
+    return put.bind(model::ByteView(covers)).bind(model::ByteView(columns.bytes)).run();
+  });
+}
+
 model::Result<model::Done> SqliteStore::drop_derived() {
-  return change([&] { return database_.execute("DELETE FROM derived"); });
+  return change([&] { return database_.execute("DELETE FROM derived") && database_.execute("DELETE FROM set_columns"); });
 }
 
 }  // namespace slipway::store

@@ -71,7 +71,7 @@ model::Result<std::uint64_t> SqliteStore::fold_chunks(const model::ScopeId& scop
     if (!rows) return false;
     for (const Group& one : group(std::move(*rows)))
       if (one.rows.size() > 1 && !fold_rows(one.rows, one.joined, saved, unequal)) return false;
-    return true;
+    return pack_chunks(scope, saved, unequal);
   });
   if (unequal) return *unequal;
   if (!folded) return folded.error();

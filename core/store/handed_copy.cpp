@@ -3,6 +3,7 @@
 #include <array>
 
 #include "store/forgetting_files.h"
+#include "store/runs.h"
 #include "store/schema.h"
 #include "store/sqlite_store.h"
 
@@ -10,8 +11,8 @@ namespace slipway::store {
 
 namespace {
 
-constexpr std::array<std::string_view, 7> kKnownTables{"chunk", "derived", "erased", "import_log", "local", "meta", "peer"};
-constexpr std::array<std::string_view, 4> kTablesOfScopes{"chunk", "derived", "erased", "peer"};
+constexpr std::array<std::string_view, 9> kKnownTables{"chunk", "derived", "erased", "import_log", "local", "meta", "packed", "peer", "set_columns"};
+constexpr std::array<std::string_view, 6> kTablesOfScopes{"chunk", "derived", "erased", "packed", "peer", "set_columns"};
 
 bool read_tables(Database& database, std::vector<std::string>& names) {
   Statement all(database, "SELECT name FROM sqlite_schema WHERE type='table' AND name NOT LIKE 'sqlite%' ORDER BY name");
@@ -33,6 +34,26 @@ bool keep_only(Database& copy, std::string_view table, std::span<const model::Sc
   return drop.run();
 }
 
+// Whoever opens the file with a tool of their own finds entries as the format page tells them. A run that is damaged stays.
+bool lay_out_runs(Database& copy, const model::ScopeId& scope) {
+  const auto runs = read_runs(copy, scope, nullptr, 1);
+  if (!runs) return false;
+  for (const ops::PackedRun& run : *runs) {
+    const auto ops = ops::unpack(run);
+    if (!ops) continue;
+    for (const ops::Chunk& chunk : ops::make_chunks(*ops)) {
+      Statement put(copy, "INSERT OR IGNORE INTO chunk(scope,inc,first_seq,before_hash,after_hash,last_seq,bytes) VALUES(?,?,?,?,?,?,?)");
+      put.bind(scope.view()).bind(chunk.stream.inc.view()).bind(static_cast<std::int64_t>(chunk.first_seq));
+      put.bind(chunk.before.view()).bind(chunk.after.view()).bind(static_cast<std::int64_t>(chunk.last_seq));
+      if (!put.bind(model::ByteView(chunk.bytes)).run()) return false;
+    }
+    Statement drop(copy, "DELETE FROM packed WHERE scope=? AND inc=? AND first_seq=? AND before_hash=? AND after_hash=?");
+    drop.bind(scope.view()).bind(run.stream.inc.view()).bind(static_cast<std::int64_t>(run.first_seq));
+    if (!drop.bind(run.before.view()).bind(run.after.view()).run()) return false;
+  }
+  return true;
+}
+
 // The token and the local values (keys among them) are this device's own; file names of the log may name anybody;
 // and what a newer version keeps in tables of its own nobody here can judge.
 bool take_out_private(Database& copy, std::span<const model::ScopeId> scopes) {
@@ -42,6 +63,9 @@ bool take_out_private(Database& copy, std::span<const model::ScopeId> scopes) {
     if (std::find(kKnownTables.begin(), kKnownTables.end(), table) == kKnownTables.end() && !copy.execute("DROP TABLE " + quoted(table))) return false;
     if (std::find(kTablesOfScopes.begin(), kTablesOfScopes.end(), table) != kTablesOfScopes.end() && !keep_only(copy, table, scopes)) return false;
   }
+  if (std::find(tables.begin(), tables.end(), "packed") != tables.end())
+    for (const model::ScopeId& scope : scopes)
+      if (!lay_out_runs(copy, scope)) return false;
   return copy.execute("DELETE FROM local") && copy.execute("DELETE FROM import_log") && copy.execute("DELETE FROM meta WHERE name='token'") &&
          copy.execute("VACUUM");
 }

@@ -68,7 +68,8 @@ model::Result<model::Done> SqliteStore::erase(const Erased& erased) {
     put.bind(erased.scope.view()).bind(static_cast<std::int64_t>(erased.reason)).bind(marker.stream.inc.view());
     put.bind(static_cast<std::int64_t>(marker.first_seq)).bind(marker.before.view()).bind(marker.after.view());
     if (!put.bind(model::ByteView(marker.bytes)).run()) return false;
-    for (const char* line : {"DELETE FROM chunk WHERE scope=?", "DELETE FROM derived WHERE scope=?", "DELETE FROM peer WHERE scope=?"}) {
+    for (const char* line : {"DELETE FROM chunk WHERE scope=?", "DELETE FROM packed WHERE scope=?", "DELETE FROM derived WHERE scope=?",
+                             "DELETE FROM set_columns WHERE scope=?", "DELETE FROM peer WHERE scope=?"}) {
       Statement drop(database_, line);
       if (!drop.bind(erased.scope.view()).run()) return false;
     }

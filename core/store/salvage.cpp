@@ -4,6 +4,8 @@
 #include <array>
 #include <optional>
 
+#include "store/runs.h"
+
 namespace slipway::store {
 
 namespace {
@@ -14,6 +16,7 @@ constexpr std::uint8_t kInnerPage = 0x02, kLeafPage = 0x0A;  // of a table WITHO
 constexpr std::size_t kInnerHeaderBytes = 12, kLeafHeaderBytes = 8, kChildBytes = 4;
 constexpr std::size_t kMostPayload = 1 << 20;  // far above any chunk row
 constexpr std::size_t kColumns = 7;            // scope, inc, first_seq, before, after, last_seq, bytes
+constexpr std::size_t kPackedColumns = 9;      // the same up to last_seq, then told, row_check, bytes
 
 std::uint64_t big_endian(model::ByteView bytes, std::size_t at, std::size_t count) {
   std::uint64_t value = 0;
@@ -67,12 +70,13 @@ struct Column {
   bool is_blob = false;
 };
 
-// Where the columns of a record stand; nothing if it is not one of seven columns that ends where it says.
-std::optional<std::array<Column, kColumns>> columns_of(model::ByteView record) {
+// Where the columns of a record stand; nothing if it is not one of so many columns that ends where it says.
+template <std::size_t kCount>
+std::optional<std::array<Column, kCount>> columns_of(model::ByteView record) {
   std::size_t at = 0;
   std::uint64_t header = 0;
   if (!get_sqlite_varint(record, at, header) || header > record.size()) return std::nullopt;
-  std::array<Column, kColumns> columns;
+  std::array<Column, kCount> columns;
   std::size_t body = static_cast<std::size_t>(header);
   for (Column& column : columns) {
     std::uint64_t type = 0;
@@ -100,7 +104,7 @@ std::uint64_t number_in(model::ByteView record, const Column& column) {
 }
 
 std::optional<ops::Chunk> chunk_in(model::ByteView record) {
-  const auto columns = columns_of(record);
+  const auto columns = columns_of<kColumns>(record);
   if (!columns) return std::nullopt;
   const auto& [scope, inc, first, before, after, last, bytes] = *columns;
   const bool shaped = scope.is_blob && scope.size == 16 && inc.is_blob && inc.size == 16 && !first.is_blob && before.is_blob &&
@@ -116,6 +120,30 @@ std::optional<ops::Chunk> chunk_in(model::ByteView record) {
   return ops::read_chunk(chunk) ? std::optional<ops::Chunk>(std::move(chunk)) : std::nullopt;
 }
 
+// Of a packed run what it unpacks to, if that proves itself.
+void put_run_in(model::ByteView record, std::vector<ops::Chunk>& found) {
+  const auto columns = columns_of<kPackedColumns>(record);
+  if (!columns) return;
+  const auto& [scope, inc, first, before, after, last, told, check, bytes] = *columns;
+  const bool shaped = scope.is_blob && scope.size == 16 && inc.is_blob && inc.size == 16 && !first.is_blob && before.is_blob &&
+                      before.size == 32 && after.is_blob && after.size == 32 && !last.is_blob && told.is_blob && check.is_blob && bytes.is_blob;
+  if (!shaped) return;
+  const auto blob = [&](const Column& column) { return record.subspan(column.at, column.size); };
+  ops::PackedRun run{{model::ScopeId::from(blob(scope)), model::IncarnationId::from(blob(inc))},
+                     number_in(record, first),
+                     number_in(record, last),
+                     model::Hash32::from(blob(before)),
+                     model::Hash32::from(blob(after)),
+                     {},
+                     0,
+                     0,
+                     {blob(bytes).begin(), blob(bytes).end()}};
+  if (!read_told(blob(told), run)) return;
+  const auto ops = ops::unpack(run);
+  if (!ops) return;
+  for (ops::Chunk& chunk : ops::make_chunks(*ops)) found.push_back(std::move(chunk));
+}
+
 void read_page(model::ByteView file, std::size_t number, std::vector<ops::Chunk>& found) {
   const model::ByteView page = file.subspan(number * kPageBytes, kPageBytes);
   const std::size_t begin = number == 0 ? kFileHeaderBytes : 0;
@@ -129,6 +157,7 @@ void read_page(model::ByteView file, std::size_t number, std::vector<ops::Chunk>
     const auto record = payload_at(file, page, at);
     if (!record) continue;
     if (auto chunk = chunk_in(*record)) found.push_back(std::move(*chunk));
+    else put_run_in(*record, found);
   }
 }
 

@@ -42,7 +42,21 @@ constexpr std::array kForm2{
     "PRAGMA user_version=2",
 };
 
-constexpr std::array<std::span<const char* const>, 2> kForms{kForm1, kForm2};
+constexpr std::array kForm3{
+    // Runs of a stream that was folded (ops::PackedRun); the check is over the whole row. What is in here is in no chunk.
+    "CREATE TABLE packed("
+    " scope BLOB NOT NULL CHECK(length(scope)=16), inc BLOB NOT NULL CHECK(length(inc)=16),"
+    " first_seq INTEGER NOT NULL CHECK(first_seq>=1), before_hash BLOB NOT NULL CHECK(length(before_hash)=32),"
+    " last_seq INTEGER NOT NULL CHECK(last_seq>=first_seq), after_hash BLOB NOT NULL CHECK(length(after_hash)=32),"
+    " told BLOB NOT NULL, row_check BLOB NOT NULL CHECK(length(row_check)=8),"
+    " bytes BLOB NOT NULL, PRIMARY KEY(scope, inc, first_seq, before_hash, after_hash)) STRICT, WITHOUT ROWID",
+    // Sets in columns (ops::SetTable), as derived: a cache with its watermark.
+    "CREATE TABLE set_columns(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), version INTEGER NOT NULL,"
+    " covers BLOB NOT NULL, bytes BLOB NOT NULL) STRICT",
+    "PRAGMA user_version=3",
+};
+
+constexpr std::array<std::span<const char* const>, 3> kForms{kForm1, kForm2, kForm3};
 static_assert(kForms.size() == kSchemaVersion);
 
 }  // namespace
@@ -56,23 +70,34 @@ bool climb(Database& database, int from) {
 
 model::Result<Contents> contents_of(Database& database) {
   Contents contents;
-  Statement rows(database,
-                 "SELECT scope,inc,first_seq,before_hash,last_seq,after_hash,bytes FROM chunk"
-                 " ORDER BY scope,inc,first_seq,before_hash,after_hash");
-  while (rows.step()) {
-    const auto first = static_cast<std::uint64_t>(rows.number(2)), last = static_cast<std::uint64_t>(rows.number(4));
-    contents.ops += last - first + 1;
-    model::Bytes row;
-    for (int blob : {0, 1, 3, 5, 6}) {
-      const model::Bytes bytes = rows.bytes(blob);
-      ops::put_varint(row, bytes.size());
-      model::append(row, bytes);
+  const auto add_all = [&](std::string_view sql, int columns) {
+    Statement rows(database, sql);
+    while (rows.step()) {
+      const auto first = static_cast<std::uint64_t>(rows.number(0)), last = static_cast<std::uint64_t>(rows.number(1));
+      contents.ops += last - first + 1;
+      model::Bytes row;
+      for (int blob = 2; blob < columns; ++blob) {
+        const model::Bytes bytes = rows.bytes(blob);
+        ops::put_varint(row, bytes.size());
+        model::append(row, bytes);
+      }
+      ops::put_varint(row, first);
+      ops::put_varint(row, last);
+      contents.rows = ops::chain(contents.rows, row);
     }
-    ops::put_varint(row, first);
-    ops::put_varint(row, last);
-    contents.rows = ops::chain(contents.rows, row);
+    return !rows.failed();
+  };
+  if (!add_all("SELECT first_seq,last_seq,scope,inc,before_hash,after_hash,bytes FROM chunk"
+               " ORDER BY scope,inc,first_seq,before_hash,after_hash", 7))
+    return database.error();
+  {
+    Statement table(database, "SELECT count(*) FROM sqlite_schema WHERE name='packed'");
+    if (!table.step()) return database.error();
+    if (table.number(0) == 0) return contents;
   }
-  if (rows.failed()) return database.error();
+  if (!add_all("SELECT first_seq,last_seq,scope,inc,before_hash,after_hash,told,row_check,bytes FROM packed"
+               " ORDER BY scope,inc,first_seq,before_hash,after_hash", 9))
+    return database.error();
   return contents;
 }
 

@@ -27,13 +27,18 @@ class SqliteStore : public Store {
   Ticket hand_again() override;
   void keep_ballast() override;
   bool nearly_full() const override { return nearly_full_; }
-  model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers) override;
+  model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers,
+                                     std::span<const ops::PackedRun> runs) override;
   model::Result<std::vector<model::ScopeId>> scopes() override;
   model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) override;
   model::Result<std::vector<ops::Chunk>> chunks_from(const ops::StreamId& stream, std::uint64_t first_seq) override;
+  model::Result<ops::Holdings> holdings(const model::ScopeId& scope) override;
+  model::Result<std::optional<ops::PackedRun>> whole_run(const ops::StreamId& stream) override;
   model::Result<std::uint64_t> fold_chunks(const model::ScopeId& scope) override;
   model::Result<std::optional<Derived>> derived(const model::ScopeId& scope) override;
   model::Result<model::Done> save_derived(const model::ScopeId& scope, const Derived& derived) override;
+  model::Result<std::optional<SetColumns>> set_columns(const model::ScopeId& scope) override;
+  model::Result<model::Done> save_set_columns(const model::ScopeId& scope, const SetColumns& columns) override;
   model::Result<model::Done> drop_derived() override;
   model::Result<std::optional<model::Bytes>> local(std::string_view name) override;
   model::Result<model::Done> set_local(std::string_view name, model::ByteView value) override;
@@ -74,6 +79,11 @@ class SqliteStore : public Store {
 
   bool put_peer(const Peer& peer);
   bool put_chunk(const ops::Chunk& chunk);
+  bool has_packed() const;  // the table is there
+  bool put_run(const ops::PackedRun& run);
+  model::Result<std::vector<ops::PackedRun>> runs_of(const model::ScopeId& scope, const ops::StreamId* stream, std::uint64_t first_seq);
+  bool pack_chunks(const model::ScopeId& scope, std::uint64_t& saved, std::optional<model::Error>& unequal);
+  bool pack_rows(const std::vector<ops::Chunk>& rows, const std::vector<model::IncarnationId>& beside, std::optional<model::Error>& unequal);
   bool drop_chunk(const ops::Chunk& chunk);
   bool chunk_held(const ops::Chunk& chunk);
   std::optional<model::Error> refuse_gap(const ops::Chunk& chunk);

@@ -22,6 +22,7 @@
 #include "model/ids.h"
 #include "model/result.h"
 #include "ops/chain.h"
+#include "ops/packed.h"
 #include "ops/ranges.h"
 
 namespace slipway::store {
@@ -29,7 +30,7 @@ namespace slipway::store {
 inline constexpr std::string_view kDatabaseName = "slipway.db";  // and "slipway.db-journal"
 inline constexpr std::string_view kCopyName = "slipway-before.db";  // the store as it was before a migration
 inline constexpr std::string_view kBallastName = "slipway-ballast";  // zeros: room for the entries of a full storage
-inline constexpr int kSchemaVersion = 2;                            // PRAGMA user_version
+inline constexpr int kSchemaVersion = 3;                            // PRAGMA user_version
 
 // What became of an append. Natively and on OPFS it is settled when append returns; where the storage answers
 // later (host::Lasting) it is saving first, and ticket() tells how it goes on. What the storage refuses later stands
@@ -76,6 +77,15 @@ struct ImportLine {
   std::string claimed;  // iso, as the device claims
   std::uint64_t fresh = 0, known = 0, not_understood = 0, forks = 0;
 };
+
+struct SetColumns {  // the cache of one scope's sets in columns, and what it covers
+  std::uint32_t version = 0;
+  ops::Holdings covers;
+  model::Bytes bytes;  // SetTable::write
+};
+
+// A run of fewer ops is kept as chunks: it would be a row of its own for ever.
+inline constexpr std::size_t kLeastPackedOps = 512;
 
 // What a peer said in its newest bundle that it holds of a scope.
 struct Peer {
@@ -129,23 +139,35 @@ class Store {
   virtual Ticket hand_again() = 0;                 // the same, after giving what was refused once more
 
   // One transaction for a whole import: chunks, peer knowledge and log line, or nothing.
-  virtual model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line,
-                                             std::span<const Peer> peers = {}) = 0;
+  // Runs, proven by whoever read them, stay packed; what is in one is in no chunk.
+  virtual model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers = {},
+                                             std::span<const ops::PackedRun> runs = {}) = 0;
 
   virtual model::Result<std::vector<model::ScopeId>> scopes() = 0;
-  virtual model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) = 0;  // by stream, then first_seq
+  // By stream, then first_seq. What is kept packed comes out as chunks too, unpacked and proven; of a run that is
+  // damaged come chunks without bytes, which prove nothing and name their places.
+  virtual model::Result<std::vector<ops::Chunk>> chunks(const model::ScopeId& scope) = 0;
+
+  // What is held of a scope, by the keys of the rows alone: no op is read and nothing is proven. A stream whose rows
+  // do not follow one another is called forked: whoever needs to know better reads the chunks.
+  virtual model::Result<ops::Holdings> holdings(const model::ScopeId& scope) = 0;
+
+  // The run, if everything that is held of a stream is this one and its row is as it was written.
+  virtual model::Result<std::optional<ops::PackedRun>> whole_run(const ops::StreamId& stream) = 0;
 
   // Those of one stream that hold ops from `first_seq` on (and maybe a few before): what a peer lacks, whatever
   // else the store holds.
   virtual model::Result<std::vector<ops::Chunk>> chunks_from(const ops::StreamId& stream, std::uint64_t first_seq) = 0;
 
   // Folds small chunks of a scope together (read, verify, write, compare head, one
-  // transaction); answers how many rows were saved. Ops and digests stay the same.
+  // transaction); answers how many rows were saved. Ops and digests stay the same. Long runs of full chunks are packed.
   virtual model::Result<std::uint64_t> fold_chunks(const model::ScopeId& scope) = 0;
 
   virtual model::Result<std::optional<Derived>> derived(const model::ScopeId& scope) = 0;
   virtual model::Result<model::Done> save_derived(const model::ScopeId& scope, const Derived& derived) = 0;
-  virtual model::Result<model::Done> drop_derived() = 0;
+  virtual model::Result<std::optional<SetColumns>> set_columns(const model::ScopeId& scope) = 0;
+  virtual model::Result<model::Done> save_set_columns(const model::ScopeId& scope, const SetColumns& columns) = 0;
+  virtual model::Result<model::Done> drop_derived() = 0;  // all of it, set columns too
   virtual model::Result<model::Done> derived_rebuilt() = 0;  // after opening().rebuild_derived: all of it is saved anew
 
   // Local values (settings, drafts): never ops, never in a bundle.
@@ -159,7 +181,7 @@ class Store {
   virtual model::Result<std::vector<Peer>> peers(const model::ScopeId& scope) = 0;
   virtual model::Result<model::Done> set_peer(const Peer& peer) = 0;
 
-  // Erasure. One transaction writes the row, deletes chunks, derived state and peers of the scope, and empties the
+  // Erasure. One transaction writes the row, deletes chunks, packed runs, derived state and peers of the scope, and empties the
   // file names of the import log, which may name anybody; freed bytes are overwritten. The copy that a migration
   // left goes too. Local values are the caller's. Said again for a scope, the first row stays.
   virtual model::Result<std::vector<Erased>> erased() = 0;  // by scope
@@ -176,7 +198,7 @@ class Store {
   // SQLite's own quick check: the file, not the entries. Empty: sound.
   virtual model::Result<std::vector<model::Error>> quick_check() = 0;
   // The database as the bytes of one file, to be handed out: the ops and what is derived of these scopes and no
-  // others; no local values, no open token, no import log. Made in memory; the store itself stays as it is. Works
+  // others; no local values, no open token, no import log. Packed runs stand in it as chunks. Made in memory; the store itself stays as it is. Works
   // on a store that is read-only too. Errors: damaged, io.
   virtual model::Result<model::Bytes> handed_copy(std::span<const model::ScopeId> scopes) = 0;
 

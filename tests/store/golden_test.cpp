@@ -13,6 +13,7 @@
 #include "kit/store_golden.h"
 #include "kit/store_kit.h"
 #include "store/schema_1.h"
+#include "store/schema_2.h"
 
 using namespace slipway;
 
@@ -32,6 +33,14 @@ Golden golden_1() {
   return out;
 }
 
+Golden golden_2() {
+  namespace form = stores::schema_2;
+  Golden out{2, {}, {form::kOps, form::kOpsDigest, form::kDraft, {}, form::kNextExport}};
+  out.content.imports.assign(std::begin(form::kImports), std::end(form::kImports));
+  out.disk = kit::disk_of_stretches(form::kSize, form::kStretches, form::kBytes);
+  return out;
+}
+
 }  // namespace
 
 TEST_CASE("golden stores of every form open, and nothing of them is lost") {
@@ -42,35 +51,36 @@ TEST_CASE("golden stores of every form open, and nothing of them is lost") {
     REQUIRE(std::fwrite(text.data(), 1, text.size(), file) == text.size());
     REQUIRE(std::fclose(file) == 0);
   }
-  Golden golden = golden_1();
-  CAPTURE(golden.form);
-  const model::Bytes before = golden.disk.files[std::string(store::kDatabaseName)];
-  kit::MemoryFiles files(golden.disk);
-  kit::Opened opened(files);
-  REQUIRE(opened.open());
-  CHECK_FALSE(opened.store().opening().read_only);
-  CHECK(opened.store().opening().schema_found == store::kSchemaVersion);
-  CHECK(opened.store().opening().rebuild_derived);
-  const auto check = opened.store().check();
-  REQUIRE(check.ok());
-  CHECK(check->findings.empty());
-  const auto content = kit::golden_content(opened.store());
-  REQUIRE(content.ok());
-  CHECK(*content == golden.content);
-  const auto derived = opened.store().derived(kit::scope_named('w'));
-  REQUIRE(derived.ok());
-  CHECK(derived->has_value());
+  for (Golden golden : {golden_1(), golden_2()}) {
+    CAPTURE(golden.form);
+    const model::Bytes before = golden.disk.files[std::string(store::kDatabaseName)];
+    kit::MemoryFiles files(golden.disk);
+    kit::Opened opened(files);
+    REQUIRE(opened.open());
+    CHECK_FALSE(opened.store().opening().read_only);
+    CHECK(opened.store().opening().schema_found == store::kSchemaVersion);
+    CHECK(opened.store().opening().rebuild_derived);
+    const auto check = opened.store().check();
+    REQUIRE(check.ok());
+    CHECK(check->findings.empty());
+    const auto content = kit::golden_content(opened.store());
+    REQUIRE(content.ok());
+    CHECK(*content == golden.content);
+    const auto derived = opened.store().derived(kit::scope_named('w'));
+    REQUIRE(derived.ok());
+    CHECK(derived->has_value());
 
-  // The copy beside it is a whole store of the old form.
-  REQUIRE(opened.store().has_copy());
-  opened.close();
-  kit::MemoryDisk old;
-  old.files[std::string(store::kDatabaseName)] = golden.disk.files[std::string(store::kCopyName)];
-  CHECK(old.files[std::string(store::kDatabaseName)].size() == before.size());
-  kit::MemoryFiles old_files(old);
-  kit::Opened again(old_files);
-  REQUIRE(again.open());
-  const auto same = kit::golden_content(again.store());
-  REQUIRE(same.ok());
-  CHECK(*same == golden.content);
+    // The copy beside it is a whole store of the old form.
+    REQUIRE(opened.store().has_copy());
+    opened.close();
+    kit::MemoryDisk old;
+    old.files[std::string(store::kDatabaseName)] = golden.disk.files[std::string(store::kCopyName)];
+    CHECK(old.files[std::string(store::kDatabaseName)].size() == before.size());
+    kit::MemoryFiles old_files(old);
+    kit::Opened again(old_files);
+    REQUIRE(again.open());
+    const auto same = kit::golden_content(again.store());
+    REQUIRE(same.ok());
+    CHECK(*same == golden.content);
+  }
 }
