@@ -5,6 +5,7 @@
 #include "app/book_scope.h"
 #include "ops/registry.h"
 #include "ops/views.h"
+#include "store/columns.h"
 
 namespace slipway::app {
 
@@ -230,6 +231,8 @@ model::Result<model::Done> Book::tidy() {
     if (!folded) return folded.error();
     const auto saved = store_->save_derived(id, {ops::kFoldVersion, held_.holdings(id), scope->fold.write_state()});
     if (!saved) return saved.error();
+    // A cache: an entry that cannot be read is named elsewhere.
+    if (const auto columns = store::save_sets(*store_, id); !columns && columns.error().kind != model::ErrorKind::damaged) return columns.error();
   }
   return opening().rebuild_derived ? store_->derived_rebuilt() : model::Done{};
 }
@@ -252,6 +255,7 @@ model::Result<CheckReport> Book::check() {
     const auto chunks = store_->chunks(id);
     if (!chunks) return chunks.error();
     folds.push_back(std::make_unique<ops::Fold>(id));
+    std::vector<ops::ChainedOp> all;
     for (const ops::Chunk& chunk : *chunks) {
       const auto read = ops::read_chunk(chunk);
       if (!read) {
@@ -262,8 +266,14 @@ model::Result<CheckReport> Book::check() {
       for (const ops::ChainedOp& op : *read) {
         held.add(op);
         folds.back()->add(op);
+        all.push_back(op);
       }
     }
+    const auto columns = store_->set_columns(id);
+    if (!columns) return columns.error();
+    const bool whole = columns->has_value() && (*columns)->version == ops::kSetTableVersion && (*columns)->covers == held.holdings(id);
+    if (whole && !(ops::SetTable::read((*columns)->bytes) == ops::SetTable::of(all)))
+      report.findings.push_back(model::error(model::ErrorKind::damaged, "check.differs"));
   }
   std::vector<const ops::Fold*> views;
   for (const auto& fold : folds) views.push_back(fold.get());

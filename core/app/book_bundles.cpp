@@ -343,7 +343,10 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   const auto said = believed ? peers_said(read->bundle) : model::Result<std::vector<store::Peer>>(std::vector<store::Peer>());
   if (!said) return said.error();
   const store::ImportLine line{read->file_hash, file_name, model::iso(now()), report.fresh, report.known, report.not_understood, report.forks};
-  const auto taken = store_->take_in(rechunked(plan->fresh), line, *said);
+  // All of it is new, and much: it stays packed as it came.
+  const bool as_it_came = read->run && plan->fresh.size() == read->ops.size() && read->ops.size() >= store::kLeastPackedOps &&
+                          read->run->last_seq - read->run->first_seq + 1 == read->ops.size();
+  const auto taken = as_it_came ? store_->take_in({}, line, *said, {&*read->run, 1}) : store_->take_in(rechunked(plan->fresh), line, *said);
   if (!taken) return taken.error();
   note_saving(store_->ticket(), {});
   view_due_ = true;
