@@ -13,10 +13,11 @@ namespace {
 constexpr std::size_t kPageBytes = 4096;                     // ours are all of this size
 constexpr std::size_t kFileHeaderBytes = 100;                // of page 1
 constexpr std::uint8_t kInnerPage = 0x02, kLeafPage = 0x0A;  // of a table WITHOUT ROWID
+constexpr std::uint8_t kRowidLeafPage = 0x0D;                // of one with: the packed runs
 constexpr std::size_t kInnerHeaderBytes = 12, kLeafHeaderBytes = 8, kChildBytes = 4;
 constexpr std::size_t kMostPayload = 1 << 20;  // far above any chunk row
 constexpr std::size_t kColumns = 7;            // scope, inc, first_seq, before, after, last_seq, bytes
-constexpr std::size_t kPackedColumns = 9;      // the same up to last_seq, then told, row_check, bytes
+constexpr std::size_t kPackedColumns = 9;      // scope, inc, first_seq, before, last_seq, after, told, row_check, bytes
 
 std::uint64_t big_endian(model::ByteView bytes, std::size_t at, std::size_t count) {
   std::uint64_t value = 0;
@@ -40,15 +41,17 @@ bool get_sqlite_varint(model::ByteView bytes, std::size_t& at, std::uint64_t& va
 }
 
 // The payload of a cell, with what lies on overflow pages; nothing if it points outside the file or in a circle.
-std::optional<model::Bytes> payload_at(model::ByteView file, model::ByteView page, std::size_t at) {
-  std::uint64_t size = 0;
+std::optional<model::Bytes> payload_at(model::ByteView file, model::ByteView page, std::size_t at, bool rowid) {
+  std::uint64_t size = 0, id = 0;
   if (!get_sqlite_varint(page, at, size) || size > kMostPayload) return std::nullopt;
-  // How much of it stays on the page: the formula of the file format for index b-trees.
-  constexpr std::size_t kMost = (kPageBytes - 12) * 64 / 255 - 23, kLeast = (kPageBytes - 12) * 32 / 255 - 23;
+  if (rowid && !get_sqlite_varint(page, at, id)) return std::nullopt;
+  // How much of it stays on the page: the formulas of the file format for index and for table b-trees.
+  constexpr std::size_t kLeast = (kPageBytes - 12) * 32 / 255 - 23;
+  const std::size_t most = rowid ? kPageBytes - 35 : (kPageBytes - 12) * 64 / 255 - 23;
   std::size_t here = static_cast<std::size_t>(size);
-  if (size > kMost) {
+  if (size > most) {
     const std::size_t fitting = kLeast + (static_cast<std::size_t>(size) - kLeast) % (kPageBytes - 4);
-    here = fitting <= kMost ? fitting : kLeast;
+    here = fitting <= most ? fitting : kLeast;
   }
   if (at + here > page.size()) return std::nullopt;
   model::Bytes payload(page.begin() + static_cast<std::ptrdiff_t>(at), page.begin() + static_cast<std::ptrdiff_t>(at + here));
@@ -124,7 +127,7 @@ std::optional<ops::Chunk> chunk_in(model::ByteView record) {
 void put_run_in(model::ByteView record, std::vector<ops::Chunk>& found) {
   const auto columns = columns_of<kPackedColumns>(record);
   if (!columns) return;
-  const auto& [scope, inc, first, before, after, last, told, check, bytes] = *columns;
+  const auto& [scope, inc, first, before, last, after, told, check, bytes] = *columns;
   const bool shaped = scope.is_blob && scope.size == 16 && inc.is_blob && inc.size == 16 && !first.is_blob && before.is_blob &&
                       before.size == 32 && after.is_blob && after.size == 32 && !last.is_blob && told.is_blob && check.is_blob && bytes.is_blob;
   if (!shaped) return;
@@ -148,16 +151,18 @@ void read_page(model::ByteView file, std::size_t number, std::vector<ops::Chunk>
   const model::ByteView page = file.subspan(number * kPageBytes, kPageBytes);
   const std::size_t begin = number == 0 ? kFileHeaderBytes : 0;
   const std::uint8_t kind = page[begin];
-  if (kind != kLeafPage && kind != kInnerPage) return;
-  const std::size_t pointers = begin + (kind == kLeafPage ? kLeafHeaderBytes : kInnerHeaderBytes);
+  if (kind != kLeafPage && kind != kInnerPage && kind != kRowidLeafPage) return;
+  const std::size_t pointers = begin + (kind == kInnerPage ? kInnerHeaderBytes : kLeafHeaderBytes);
   const std::size_t cells = std::min(static_cast<std::size_t>(big_endian(page, begin + 3, 2)), (kPageBytes - pointers) / 2);
   for (std::size_t cell = 0; cell < cells; ++cell) {
     const std::size_t at = static_cast<std::size_t>(big_endian(page, pointers + 2 * cell, 2)) + (kind == kInnerPage ? kChildBytes : 0);
     if (at >= kPageBytes) continue;
-    const auto record = payload_at(file, page, at);
+    const auto record = payload_at(file, page, at, kind == kRowidLeafPage);
     if (!record) continue;
-    if (auto chunk = chunk_in(*record)) found.push_back(std::move(*chunk));
-    else put_run_in(*record, found);
+    if (kind == kRowidLeafPage)
+      put_run_in(*record, found);
+    else if (auto chunk = chunk_in(*record))
+      found.push_back(std::move(*chunk));
   }
 }
 

@@ -44,12 +44,13 @@ constexpr std::array kForm2{
 
 constexpr std::array kForm3{
     // Runs of a stream that was folded (ops::PackedRun); the check is over the whole row. What is in here is in no chunk.
+    // With rowids: there the rest of a long row lies beside others on a page, and its overflow pages are full ones.
     "CREATE TABLE packed("
     " scope BLOB NOT NULL CHECK(length(scope)=16), inc BLOB NOT NULL CHECK(length(inc)=16),"
     " first_seq INTEGER NOT NULL CHECK(first_seq>=1), before_hash BLOB NOT NULL CHECK(length(before_hash)=32),"
     " last_seq INTEGER NOT NULL CHECK(last_seq>=first_seq), after_hash BLOB NOT NULL CHECK(length(after_hash)=32),"
     " told BLOB NOT NULL, row_check BLOB NOT NULL CHECK(length(row_check)=8),"
-    " bytes BLOB NOT NULL, PRIMARY KEY(scope, inc, first_seq, before_hash, after_hash)) STRICT, WITHOUT ROWID",
+    " bytes BLOB NOT NULL, UNIQUE(scope, inc, first_seq, before_hash, last_seq, after_hash)) STRICT",
     // Sets in columns (ops::SetTable), as derived: a cache with its watermark.
     "CREATE TABLE set_columns(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), version INTEGER NOT NULL,"
     " covers BLOB NOT NULL, bytes BLOB NOT NULL) STRICT",
