@@ -184,6 +184,10 @@ void App::Inside::take_in(Book& book, const std::string& file_name, model::ByteV
 
 void App::Inside::act_desk(Book& book, const screens::ExchangeAnswer& given) {
   if (is_locked(book)) return;
+  if (given.part >= HandOverChoice::kFirstPart) {
+    Desk now = desk(book);
+    return exchanged.going_out.answer(now, given);
+  }
   for (const WaitingFiles::File& file : files_waiting.answer(given)) take_in(book, file.name, file.bytes, file.wish);
 }
 
@@ -317,7 +321,7 @@ void App::act(const screens::Intent& intent) {
                         [&](const screens::OpenMore& more) { in.more_open = more.open; },
                         [&](const screens::MoreHandOver&) {
                           in.more_open = false;
-                          if (book_) in.hand_over(*book_, false);
+                          if (book_) in.hand_over(*book_);
                         },
                         [&](const screens::SessionIntent& session) { if (book_) in.act_session(*book_, session); },
                         [&](const screens::ExchangeIntent& exchange) { if (book_) in.act_exchange(*book_, exchange); },
@@ -411,9 +415,9 @@ bool App::Inside::is_locked(Book& book) { return settings.user == DeviceUser::sh
 
 void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent) {
   if (is_locked(book)) return;
-  std::visit(Overloaded{[&](const screens::HandOverFile&) { hand_over(book, false); },
-                        [&](const screens::HandOverText&) { hand_over(book, true); },
-                        [&](const screens::HandOverOpen&) { hand_over(book, false, OutSeal::For::open); },
+  std::visit(Overloaded{[&](const screens::HandOverFile&) { hand_over_chosen(book, false); },
+                        [&](const screens::HandOverText&) { hand_over_chosen(book, true); },
+                        [&](const screens::HandOverOpen&) { hand_over_chosen(book, false, OutSeal::For::open); },
                         [&](const screens::TakeInFile&) { exchange.ask_for_file(); },
                         [&](const auto&) {
                           Desk now = desk(book);
@@ -422,15 +426,31 @@ void App::Inside::act_exchange(Book& book, const screens::ExchangeIntent& intent
              intent);
 }
 
-void App::Inside::hand_over(Book& book, bool as_text, OutSeal::For whom) {
+void App::Inside::hand_over(Book& book) {
   // What is not kept must be able to leave, whoever is looking.
   if (is_locked(book) && book.waiting() == 0) {
     announce(true, say("pin.locked_line"));
     return go(screens::Place::exchange);
   }
-  std::vector<model::ScopeId> scopes;
-  if (here && author() == Author::swimmer) scopes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
-  const auto bundle = book.make_bundle({.athletes = scopes}, {.whom = whom});
+  const bool coach = author() == Author::coach;
+  const bool rescue = book.waiting() > 0 || !facts.storage_kept;
+  if (coach && !rescue) {
+    announce(false, say("hand_over.choose"));
+    return go(screens::Place::exchange);
+  }
+  Book::HandOver asked;
+  if (here && !coach) asked.athletes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
+  hand_over(book, asked, false, OutSeal::For::usual);
+}
+
+void App::Inside::hand_over_chosen(Book& book, bool as_text, OutSeal::For whom) {
+  Desk now = desk(book);
+  if (const auto asked = exchanged.going_out.asked(now)) hand_over(book, *asked, as_text, whom);
+  else announce(true, say("hand_over.choose"));
+}
+
+void App::Inside::hand_over(Book& book, const Book::HandOver& asked, bool as_text, OutSeal::For whom) {
+  const auto bundle = book.make_bundle(asked, {.whom = whom});
   if (!bundle) {
     announce(true, say(bundle.error()));
     return;

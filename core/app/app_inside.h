@@ -167,7 +167,11 @@ struct App::Inside {
   void act_desk(Book& book, const screens::SetOtherValue& typed);
   void act_desk(Book& book, const screens::ExchangeAnswer& given);
   void act_exchange(Book& book, const screens::ExchangeIntent& intent);
-  void hand_over(Book& book, bool as_text, OutSeal::For whom = OutSeal::For::usual);
+  // From the board: the swimmer who is here; a coach is led to Exchange to say for whom, unless something is not kept: then
+  // everything goes out. From Exchange: as chosen there.
+  void hand_over(Book& book);
+  void hand_over_chosen(Book& book, bool as_text, OutSeal::For whom = OutSeal::For::usual);
+  void hand_over(Book& book, const Book::HandOver& asked, bool as_text, OutSeal::For whom);
 
   // app_session.cpp: sets
   const DayPlan& plan_of(Book& book);

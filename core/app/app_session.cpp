@@ -107,7 +107,7 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
           [&](const screens::TryAgain&) {
             if (book.try_again()) kept_at = model::clock(clock.now());
           },
-          [&](const screens::HandOver&) { hand_over(book, false); },
+          [&](const screens::HandOver&) { hand_over(book); },
           [&](const screens::LeaveMadeUp&) {
             if (facts.demo) exchange.open_again();
           },

@@ -112,10 +112,12 @@ screens::ExchangeView ExchangeDesk::view(Desk& desk, const std::vector<screens::
   view.title = say("exchange.title");
   view.line = sets == 0 ? say("exchange.line_none")
                         : say("exchange.line", {count_words(sets, "exchange.set_one", "exchange.set_many"), count_words(sessions, "exchange.session_one", "exchange.session_many")});
-  view.hand_over_words = say("exchange.hand_over");
-  view.as_text_words = say("exchange.as_text");
+  going_out.add_parts(desk, view.out);
+  const bool said_for_whom = going_out.asked(desk).has_value();
+  if (said_for_whom) view.hand_over_words = say("exchange.hand_over");
+  if (said_for_whom) view.as_text_words = say("exchange.as_text");
   view.take_in_words = say("exchange.take_in");
-  if (const auto squad = desk.book.keys().squad(); squad && !desk.book.keys().coach()) {
+  if (const auto squad = desk.book.keys().squad(); squad && said_for_whom && !desk.book.keys().coach()) {
     view.sealed_line = say("exchange.sealed_for", {squad->coach});
     view.open_words = say("exchange.hand_over_open");
   }

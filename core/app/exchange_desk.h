@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "app/desk.h"
+#include "app/hand_over_choice.h"
 #include "screens/exchange_screen.h"
 
 namespace slipway::app {
@@ -40,6 +41,7 @@ class ExchangeDesk {
   void act(Desk& desk, const screens::SetOtherValue& typed);
   void leave();
 
+  HandOverChoice going_out;               // what the main key hands over
   std::size_t waiting(Desk& desk);  // to be chosen: for the count at the place's key
 
  private:

@@ -21,9 +21,21 @@ constexpr float kChooseBar = 7;
 constexpr float kPointer = 14;        // before a line that differs
 constexpr float kColumnLeast = 200;   // of line A beside line B
 
+// Files that are here, but not taken in before a person has said something; for whom the next bundle is.
+float draw_parts(Ui& ui, std::string_view key, const std::vector<FormPart>& parts, float x, float y, float width, std::vector<ExchangeAnswer>& answers) {
+  if (parts.empty()) return 0;
+  const auto path = ui.in(key);
+  std::vector<FormAnswer> given;
+  const float height = draw_form(ui, parts, x, y, width, given);
+  for (FormAnswer& one : given) answers.push_back({one.id, one.choice, std::move(one.text)});
+  return height + kMargin;
+}
+
 // What goes out: the main key, the same as text, when it was last.
-float draw_out(Ui& ui, const ExchangeView& view, float x, float y, float width, std::vector<ExchangeIntent>& out) {
+float draw_out(Ui& ui, const ExchangeView& view, float x, float y, float width, std::vector<ExchangeIntent>& out,
+               std::vector<ExchangeAnswer>& answers) {
   const float start = y;
+  y += draw_parts(ui, "out", view.out, x, y, width, answers);
   if (!view.hand_over_words.empty()) {
     const KeyFace face{.words = view.hand_over_words, .kind = KeyKind::main, .icon = Icon::exchange, .step = Step::move, .main_of_page = true};
     const float height = ui.key_height(face, width, 72);
@@ -46,16 +58,6 @@ float draw_out(Ui& ui, const ExchangeView& view, float x, float y, float width, 
   if (!view.sealed_line.empty()) y += 4 + ui.text("sealed", view.sealed_line, {Step::read, Token::ink}, x, y + 4, width);
   if (!view.last_out.empty()) y += 4 + ui.text("last-out", view.last_out, {Step::read, view.last_out_is_old ? Token::mag : Token::ink2}, x, y + 4, width);
   return y - start;
-}
-
-// Files that are here, but not taken in before a person has said something.
-float draw_waiting(Ui& ui, const ExchangeView& view, float x, float y, float width, std::vector<ExchangeAnswer>& answers) {
-  if (view.waiting.empty()) return 0;
-  const auto path = ui.in("waiting");
-  std::vector<FormAnswer> given;
-  const float height = draw_form(ui, view.waiting, x, y, width, given);
-  for (FormAnswer& one : given) answers.push_back({one.id, one.choice, std::move(one.text)});
-  return height + kMargin;
 }
 
 // Where files fall on a desktop; the key is there for every other hand.
@@ -302,9 +304,9 @@ std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& vie
   y += ui.heading("title", view.title, {Step::key, Token::ink, true}, x, y, width) + 4;
   if (!wide) {  // a phone is there to hand over
     y += ui.text("line", view.line, {Step::say, Token::ink2}, x, y, width) + kSpace;
-    y += draw_out(ui, view, x, y, width, out) + kMargin;
+    y += draw_out(ui, view, x, y, width, out, answers) + kMargin;
   }
-  y += draw_waiting(ui, view, x, y, width, answers);
+  y += draw_parts(ui, "waiting", view.waiting, x, y, width, answers);
   y += draw_drop_zone(ui, view, x, y, width, out);
   const float results = draw_results(ui, view, x, y, width);
   y += results + (results > 0 ? kMargin : 0);
@@ -314,7 +316,7 @@ std::vector<ExchangeIntent> draw_exchange_screen(Ui& ui, const ExchangeView& vie
   }
   y += draw_rope(ui, x, y, width);
   y += ui.text("line", view.line, {Step::say, Token::ink2}, x, y, width) + kSpace;
-  y += draw_out(ui, view, x, y, width, out);
+  y += draw_out(ui, view, x, y, width, out, answers);
   const float post_x = x + width + margin;
   const float right_x = post_x + kPost + margin;
   const float right = draw_open_ends(ui, view, right_x, top, std::min(kRightMost, room.x + room.width - margin - right_x), out, typed);

@@ -71,6 +71,7 @@ struct ExchangeView {
   std::string sealed_line = {};              // "Sealed for Heron: nobody else can open it."; empty: open
   std::string open_words = {};               // "Hand over open": for other eyes than the coach's; empty hides
   std::vector<FormPart> waiting = {};        // files that wait for a passphrase or a yes
+  std::vector<FormPart> out = {};            // before the main key: for whom, and what goes out for the first time
 };
 struct HandOverFile {};
 struct HandOverText {};
@@ -80,7 +81,7 @@ struct UseLine { std::uint32_t contradiction = 0, line = 0; };
 struct UseOtherValue { std::uint32_t contradiction = 0; };
 using ExchangeIntent = std::variant<HandOverFile, HandOverText, TakeInFile, UseLine, UseOtherValue, HandOverOpen>;
 struct SetOtherValue { std::uint32_t contradiction = 0; std::string text = {}; };  // holds text, so it stands apart: the rest copy as bytes
-struct ExchangeAnswer {    // to a part of `waiting`
+struct ExchangeAnswer {    // to a part of `waiting` or `out`
   std::uint32_t part = 0, choice = 0;
   std::string text = {};
 };

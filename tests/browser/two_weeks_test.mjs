@@ -223,8 +223,9 @@ class Journey {
 
   look(file) { return look(this.files[file]); }
 
-  async 'hand over'(step, { app }) {
+  async 'hand over'(step, { app, role }) {
     await app.place('Exchange');
+    if (role === 'coach') await app.get('radio', 'Everybody, for another coach').tap();
     this.fileMade(step, await app.handOver('Hand over'));
     const looked = this.look(step.file);
     const known = (this.writers[step.who] ||= []);

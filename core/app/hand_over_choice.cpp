@@ -1,0 +1,99 @@
+#include "app/hand_over_choice.h"
+
+#include <algorithm>
+
+#include "report/words.h"
+
+namespace slipway::app {
+
+using report::number;
+using report::say;
+using screens::number_of;
+
+namespace {
+
+enum class Part : std::uint32_t { whom = HandOverChoice::kFirstPart, along, goes_out, first_time, text };
+enum class Along : std::uint32_t { libraries, coach_notes };
+
+constexpr std::size_t kTextsShown = 5;
+
+bool same(const Book::HandOver& a, const Book::HandOver& b) {
+  return a.athletes == b.athletes && a.libraries == b.libraries && a.coach_notes == b.coach_notes;
+}
+
+screens::FormPart words(Part part, std::string label, std::string detail = {}) {
+  return {.kind = screens::FormKind::words, .id = number_of(part), .label = std::move(label), .detail = std::move(detail)};
+}
+
+}  // namespace
+
+bool HandOverChoice::chosen_is_here(Desk& desk) const {
+  const auto scopes = desk.book.scopes();
+  return std::find(scopes.begin(), scopes.end(), one_) != scopes.end();
+}
+
+std::optional<Book::HandOver> HandOverChoice::asked(Desk& desk) const {
+  if (!desk.settings.is_coach()) {
+    Book::HandOver own;
+    if (desk.here) own.athletes.push_back(*desk.here);
+    return own;
+  }
+  if (whom_ == Whom::everybody) return Book::HandOver{.libraries = libraries_, .coach_notes = coach_notes_};
+  if (whom_ == Whom::one && chosen_is_here(desk)) return Book::HandOver{.athletes = {one_}};
+  return std::nullopt;
+}
+
+void HandOverChoice::add_parts(Desk& desk, std::vector<screens::FormPart>& parts) {
+  if (desk.settings.is_coach()) {
+    screens::FormPart whom{.kind = screens::FormKind::choices, .id = number_of(Part::whom), .label = say("hand_over.whom")};
+    for (const model::ScopeId& scope : scopes_by_name(desk))
+      whom.choices.push_back({.label = desk.book.athlete(scope).name.value_or(""), .chosen = whom_ == Whom::one && scope == one_});
+    whom.choices.push_back({.label = say("hand_over.everybody"), .spoken = say("hand_over.everybody_spoken"), .chosen = whom_ == Whom::everybody});
+    parts.push_back(std::move(whom));
+    const bool anything = !desk.book.libraries().empty() || !desk.book.coach_notes().empty();
+    if (whom_ == Whom::everybody && anything)
+      parts.push_back({.kind = screens::FormKind::ticks,
+                       .id = number_of(Part::along),
+                       .label = say("hand_over.along"),
+                       .choices = {{.label = say("hand_over.libraries"), .chosen = libraries_}, {.label = say("hand_over.coach_notes"), .chosen = coach_notes_}}});
+  }
+  if (const auto now = asked(desk)) add_preview(desk, *now, parts);
+}
+
+// Free text can name other people: what was never out before is shown before it goes.
+void HandOverChoice::add_preview(Desk& desk, const Book::HandOver& asked, std::vector<screens::FormPart>& parts) {
+  const bool known = shown_for_ && shown_for_->revision == desk.book.revision() && shown_for_->waiting == desk.book.waiting() &&
+                     shown_for_->last_out == desk.handed_over && same(shown_for_->asked, asked);
+  if (!known) {
+    auto preview = desk.book.preview(asked);
+    if (!preview) return;  // handing over says why
+    shown_ = std::move(*preview);
+    shown_for_ = {desk.book.revision(), desk.book.waiting(), desk.handed_over, asked};
+  }
+  if (desk.settings.is_coach())
+    parts.push_back(words(Part::goes_out, say("hand_over.goes_out", {count_words(shown_.athletes.size(), "hand_over.athlete_one", "hand_over.athlete_many"),
+                                                                     count_words(shown_.entries, "exchange.entry_one", "exchange.entry_many")})));
+  if (shown_.first_time.empty()) return;
+  parts.push_back(words(Part::first_time, count_words(shown_.first_time.size(), "hand_over.first_time_one", "hand_over.first_time_many"), say("hand_over.first_time_why")));
+  for (std::size_t i = 0; i < std::min(kTextsShown, shown_.first_time.size()); ++i) {
+    const Book::GoesOut::Text& text = shown_.first_time[i];
+    parts.push_back(words(Part::text, say("hand_over.text", {desk.book.athlete(text.scope).name.value_or(say("hand_over.nobody")), text.text})));
+  }
+  if (shown_.first_time.size() > kTextsShown)
+    parts.push_back(words(Part::text, say("hand_over.more", {number(shown_.first_time.size() - kTextsShown)})));
+}
+
+void HandOverChoice::answer(Desk& desk, const screens::ExchangeAnswer& given) {
+  if (!desk.settings.is_coach()) return;
+  if (given.part == number_of(Part::whom)) {
+    const auto scopes = scopes_by_name(desk);
+    whom_ = given.choice < scopes.size() ? Whom::one : Whom::everybody;
+    if (whom_ == Whom::one) one_ = scopes[given.choice];
+    libraries_ = coach_notes_ = false;
+  } else if (given.part == number_of(Part::along)) {
+    bool& along = given.choice == number_of(Along::libraries) ? libraries_ : coach_notes_;
+    along = !along;
+  }
+}
+
+}  // namespace slipway::app

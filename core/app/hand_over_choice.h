@@ -1,0 +1,45 @@
+// For whom the next bundle of the Exchange place is, and what of it leaves this device for the first time.
+//
+// A swimmer hands over that swimmer alone, without a question. A coach says for whom first: one swimmer, or everybody,
+// which is for another coach; nothing is chosen before, so that no squad goes to a swimmer by one tap.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/desk.h"
+#include "screens/exchange_screen.h"
+
+namespace slipway::app {
+
+class HandOverChoice {
+ public:
+  // Nothing: a coach has not said yet for whom.
+  std::optional<Book::HandOver> asked(Desk& desk) const;
+
+  // The parts before the key, numbered from kFirstPart on.
+  static constexpr std::uint32_t kFirstPart = 1'000'000;
+  void add_parts(Desk& desk, std::vector<screens::FormPart>& parts);
+  void answer(Desk& desk, const screens::ExchangeAnswer& given);
+
+ private:
+  enum class Whom : std::uint8_t { not_said, one, everybody };
+  struct Shown {  // what the preview was worked out for
+    std::uint64_t revision = 0;
+    std::size_t waiting = 0;
+    std::string last_out;
+    Book::HandOver asked;
+  };
+
+  bool chosen_is_here(Desk& desk) const;
+  void add_preview(Desk& desk, const Book::HandOver& asked, std::vector<screens::FormPart>& parts);
+
+  Whom whom_ = Whom::not_said;
+  model::ScopeId one_;
+  bool libraries_ = false, coach_notes_ = false;  // with everybody only
+  std::optional<Shown> shown_for_;
+  Book::GoesOut shown_;
+};
+
+}  // namespace slipway::app

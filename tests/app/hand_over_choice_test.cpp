@@ -1,0 +1,111 @@
+// Nothing of a squad goes out by one tap: a coach says for whom, and sees what was never out before.
+#include "app/hand_over_choice.h"
+
+#include "desk_kit.h"
+#include "sync/bundle.h"
+
+using namespace slipway;
+using app::HandOverChoice;
+
+namespace {
+
+struct Coach {
+  Coach() {
+    device.settings.user = app::DeviceUser::coach;
+    odd = device.add("Odd");
+    wren = device.add("Wren");
+  }
+  std::vector<screens::FormPart> parts() {
+    auto desk = device.desk();
+    std::vector<screens::FormPart> all;
+    choice.add_parts(desk, all);
+    return all;
+  }
+  void press(screens::FormKind kind, const std::string& label) {
+    for (const screens::FormPart& part : parts())
+      for (std::size_t i = 0; part.kind == kind && i < part.choices.size(); ++i)
+        if (part.choices[i].label == label) {
+          auto desk = device.desk();
+          return choice.answer(desk, {part.id, static_cast<std::uint32_t>(i), {}});
+        }
+    FAIL("no choice " << label);
+  }
+  std::optional<app::Book::HandOver> asked() {
+    auto desk = device.desk();
+    return choice.asked(desk);
+  }
+  bool shows(const std::string& words) {
+    const auto all = parts();
+    return std::any_of(all.begin(), all.end(), [&](const screens::FormPart& part) { return part.label.find(words) != std::string::npos; });
+  }
+
+  kit::DeskDevice device{21};
+  HandOverChoice choice;
+  model::ScopeId odd, wren;
+};
+
+}  // namespace
+
+TEST_CASE("before a coach has said for whom, nothing goes out") {
+  Coach coach;
+  CHECK_FALSE(coach.asked().has_value());
+  const auto parts = coach.parts();
+  REQUIRE(parts.size() == 1);
+  CHECK(parts[0].choices.size() == 3);
+  for (const screens::FormChoice& one : parts[0].choices) CHECK_FALSE(one.chosen);
+}
+
+TEST_CASE("one swimmer chosen, that swimmer alone goes out; everybody only if it is said") {
+  Coach coach;
+  coach.press(screens::FormKind::choices, "Wren");
+  REQUIRE(coach.asked().has_value());
+  CHECK(coach.asked()->athletes == std::vector<model::ScopeId>{coach.wren});
+  CHECK(coach.shows("1 swimmer"));
+  coach.press(screens::FormKind::choices, "Everybody");
+  CHECK(coach.asked()->athletes.empty());
+  CHECK(coach.shows("2 swimmers"));
+}
+
+TEST_CASE("what only coaches read goes along with everybody alone, and only once it is ticked") {
+  Coach coach;
+  REQUIRE(coach.device.book().add_note(coach.wren, {.text = "watch the left shoulder", .coach_only = true}, app::Author::coach).ok());
+  coach.press(screens::FormKind::choices, "Everybody");
+  CHECK_FALSE(coach.asked()->coach_notes);
+  CHECK_FALSE(coach.shows("watch the left shoulder"));
+  coach.press(screens::FormKind::ticks, "Notes only coaches read");
+  CHECK(coach.asked()->coach_notes);
+  CHECK(coach.shows("watch the left shoulder"));
+  coach.press(screens::FormKind::choices, "Wren");
+  CHECK_FALSE(coach.asked()->coach_notes);
+  coach.press(screens::FormKind::choices, "Everybody");
+  CHECK_FALSE(coach.asked()->coach_notes);
+}
+
+TEST_CASE("what was typed is shown before it goes out for the first time, and not again") {
+  Coach coach;
+  REQUIRE(coach.device.book().add_note(coach.wren, {.text = "paired with Odd today"}, app::Author::coach).ok());
+  coach.press(screens::FormKind::choices, "Odd");
+  CHECK_FALSE(coach.shows("paired with Odd today"));
+  coach.press(screens::FormKind::choices, "Wren");
+  CHECK(coach.shows("Wren: “paired with Odd today”"));
+  REQUIRE(coach.device.book().make_bundle(*coach.asked()).ok());
+  REQUIRE(coach.device.book().add_note(coach.wren, {.text = "rested"}, app::Author::coach).ok());
+  CHECK(coach.shows("Wren: “rested”"));
+  CHECK_FALSE(coach.shows("paired with Odd today"));
+}
+
+TEST_CASE("a swimmer is not asked and hands over that swimmer alone") {
+  Coach coach;
+  coach.device.settings.user = app::DeviceUser::swimmer;
+  coach.device.here = coach.odd;
+  REQUIRE(coach.asked().has_value());
+  CHECK(coach.asked()->athletes == std::vector<model::ScopeId>{coach.odd});
+  for (const screens::FormPart& part : coach.parts()) CHECK(part.choices.empty());
+}
+
+TEST_CASE("a swimmer who was chosen and is gone is no choice any more") {
+  Coach coach;
+  coach.press(screens::FormKind::choices, "Wren");
+  REQUIRE(coach.device.book().erase(coach.wren, "Wren", app::EraseReason::left).ok());
+  CHECK_FALSE(coach.asked().has_value());
+}
