@@ -1,6 +1,7 @@
 #include "window.h"
 
 #include <algorithm>
+#include <filesystem>
 #include <iostream>
 #include <iterator>
 #include <utility>
@@ -245,6 +246,8 @@ int Window::run(const WindowPlace& place) {
     if (idle_at_ms_ != 0 && now >= idle_at_ms_) {
       idle_at_ms_ = 0;
       app_.idle();
+      std::error_code none;
+      if (const auto space = std::filesystem::space(place_ ? place_->folder() : data_folder(), none); !none) app_.room_left(space.available);
       remember();  // a program may also be ended from outside
     }
   }

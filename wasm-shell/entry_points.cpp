@@ -98,6 +98,7 @@ SLIPWAY_CALL void slipway_take_in(const char* name, std::size_t name_size, const
 }
 
 SLIPWAY_CALL void slipway_persisted(bool granted) { shell->app().persisted(granted); }
+SLIPWAY_CALL void slipway_room_left(double bytes) { shell->app().room_left(bytes > 0 ? static_cast<std::uint64_t>(bytes) : 0); }
 SLIPWAY_CALL void slipway_tick() { shell->app().tick(); }
 SLIPWAY_CALL void slipway_idle() { shell->app().idle(); }
 SLIPWAY_CALL void slipway_context_restored() { shell->context_restored(); }

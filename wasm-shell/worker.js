@@ -161,6 +161,7 @@ function restartCalm() {
   clearTimeout(calm);
   calm = setTimeout(() => {
     program.calls._slipway_idle();
+    navigator.storage?.estimate?.().then(({ quota, usage }) => program.calls._slipway_room_left(quota - usage)).catch(() => {});
     frames.now();
   }, calmMs);
 }

@@ -240,6 +240,13 @@ void App::settled() {
                                 : say("session.not_kept_many", {report::number(sets)}));
 }
 
+void App::room_left(std::uint64_t bytes) {
+  const std::uint64_t mib = std::min(bytes >> 20, kLittleRoomMiB);  // more is enough, and not drawn
+  if (inside_->little_room_mib == mib) return;
+  inside_->changed = inside_->changed || mib < kLittleRoomMiB || inside_->little_room_mib.value_or(kLittleRoomMiB) < kLittleRoomMiB;
+  inside_->little_room_mib = mib;
+}
+
 void App::persisted(bool granted) {
   inside_->persist_answer = granted ? Persisted::granted : Persisted::refused;
   inside_->changed = true;

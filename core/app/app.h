@@ -21,6 +21,7 @@
 namespace slipway::app {
 
 inline constexpr std::uint64_t kDeafMs = 700;  // after a log the main key is deaf [design: wet screen, our judgement]
+inline constexpr std::uint64_t kLittleRoomMiB = 20;  // sync-and-storage 9
 
 struct OpenFacts {
   bool storage_kept = true;   // false: memory only, this window forgets
@@ -46,6 +47,7 @@ class App {
   bool take_in_from_beside(model::ByteView bundle);
   void settled();          // a storage that answers later has answered
   void persisted(bool granted);
+  void room_left(std::uint64_t bytes);  // on the storage, where the outside knows; under kLittleRoomMiB it is said
   void hide();             // the page goes out of sight: the draft is saved
   void tick();             // time has passed: next_wake_ms() ran out, or the page is back
   void idle();             // nothing to do for a while: chunks are folded, derived state saved

@@ -64,6 +64,7 @@ struct App::Inside {
   OpenFacts facts;
   Persisted persist_answer = Persisted::unknown;
   bool persist_asked = false;
+  std::optional<std::uint64_t> little_room_mib;  // kLittleRoomMiB: enough; nothing: not known
   bool check_found = false;            // the self-check of this visit found something
 
   std::optional<model::ScopeId> here;  // the athlete at this device

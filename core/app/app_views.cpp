@@ -148,6 +148,8 @@ void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
                              .body = say("trouble.newer_body", {std::to_string(opening.schema_found), std::to_string(store::kSchemaVersion)}),
                              .retry_words = {},
                              .hand_over_words = say("trouble.hand_over")});
+  if (little_room_mib && *little_room_mib < kLittleRoomMiB && !book.nearly_full() && !facts.demo)
+    view.troubles.push_back(plain_panel(say("trouble.little_room_title", {number(*little_room_mib)}), say("trouble.little_room_body")));
   if (book.nearly_full())
     view.troubles.push_back({.drop = false,
                              .title = say("trouble.nearly_full_title"),

@@ -84,3 +84,23 @@ TEST_CASE("the reserve is not put where nothing may be written, and takes the pl
   CHECK(squad.book().nearly_full());
   CHECK(log_one(squad));
 }
+
+TEST_CASE("under 20 MiB of room it is said how much there is, and with more it is not") {
+  kit::SquadDevice phone(6);
+  phone.open_app();
+  REQUIRE(phone.app.book()->add_athlete({.name = "Wren", .birth_year = 1990}, Author::coach).ok());
+  phone.app.close();
+  phone.open_app();
+  const auto titles = [&] {
+    std::string all;
+    for (const auto& trouble : std::get<screens::SessionView>(phone.app.view().page).troubles) all += trouble.title + ";";
+    return all;
+  };
+  CHECK(titles().empty());
+  phone.app.room_left(std::uint64_t{20} << 20);
+  CHECK(titles().empty());
+  phone.app.room_left((std::uint64_t{20} << 20) - 1);
+  CHECK(titles() == "19 MB of room left;");
+  phone.app.room_left(std::uint64_t{1} << 30);
+  CHECK(titles().empty());
+}
