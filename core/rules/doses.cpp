@@ -55,6 +55,7 @@ std::vector<std::uint32_t> hold_reps(const Case& c, const StandingDose& standing
 
 std::vector<std::uint32_t> added_reps(const Case& c, const StandingDose& standing) {
   std::vector<std::uint32_t> out = hold_reps(c, standing);
+  if (!c.last()) return out;  // R21 or R27 was overruled: there is no rep yet to add to
   std::uint32_t more = c.rung.is_hold() ? kHoldAddS : 1;
   const bool easy = c.last() && c.last()->outcome.every_reserve_four && !c.youth && c.body.pain == 0 && c.body.sore.days <= kSoreRampAgain;
   if (easy && !c.rung.is_hold()) more = 2;

@@ -196,6 +196,23 @@ TEST_CASE("R21: the first time is the low end with four left") {
   CHECK(d.dose.rir == 4);
 }
 
+TEST_CASE("R21 or R27 overruled: no rep is added before there is one") {  // 6.1: reps that a row does not write are as HOLD
+  auto s = goblet(20 * kg);
+  s.overrulings.push_back({"R21", "SQ4"});
+  s.overrulings.push_back({"R27", "SQ4"});
+  CHECK(row(s) == "R22");
+  CHECK(reps_of(decided(s).dose) == Reps{8, 8, 8});
+  did(s, 3, {9, 9, 9});
+  Written written;
+  written.standing = dose("SQ4", 20 * kg);
+  first(s.history[0]).written = written;
+  s.lines[0].standing = dose("SQ4", 30 * kg, 4, 5, 8);
+  s.lines[0].by_coach = true;
+  s.lines[0].since = day(1);
+  CHECK(row(s) == "R22");
+  CHECK(reps_of(decided(s).dose) == Reps{5, 5, 5, 5});
+}
+
 TEST_CASE("R27: what the coach wrote is given as written") {
   auto s = goblet(20 * kg);
   did(s, 3, {12, 12, 12});
