@@ -91,7 +91,8 @@ void App::Inside::find_here(Book& book) {
   }
   if (!here && facts.demo)
     if (const auto first = book.find_athlete(kDemoSwimmer)) be_here(book, *first);
-  if (!here && !scopes.empty()) be_here(book, scopes.front());
+  const bool one_of_many = scopes.size() > 1 && settings.user == DeviceUser::swimmer;  // is asked for (StartDesk::who)
+  if (!here && !scopes.empty() && !one_of_many) be_here(book, scopes.front());
 }
 
 // A mark that nobody has confirmed for a month asks again at each start.
@@ -324,7 +325,7 @@ void App::act(const screens::Intent& intent) {
   in.lock.tick();
   in.lock.touch();
   std::visit(Overloaded{[&](const screens::GoTo& go) { in.go(go.place); },
-                        [&](const screens::PressKey& press) { in.act_notice(press); },
+                        [&](const screens::PressKey& press) { in.act_notice(book_.get(), press); },
                         [&](const screens::OpenMore& more) { in.more_open = more.open; },
                         [&](const screens::MoreHandOver&) {
                           in.more_open = false;
@@ -336,8 +337,13 @@ void App::act(const screens::Intent& intent) {
              intent);
 }
 
-void App::Inside::act_notice(const screens::PressKey& press) {
-  if (press.key != 0) return;  // each notice has one key
+void App::Inside::act_notice(Book* book, const screens::PressKey& press) {
+  if (stage == AppStage::running && book != nullptr) {
+    Desk now = desk(*book);
+    if (StartDesk::who_is_open(now)) start.say_who(now, press.key);
+    return;
+  }
+  if (press.key != 0) return;  // each other notice has one key
   if (stage == AppStage::elsewhere || stage == AppStage::taken_over) exchange.take_over();
   if (stage == AppStage::broken) exchange.open_again();
 }

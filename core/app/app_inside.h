@@ -154,7 +154,7 @@ struct App::Inside {
   void take_in(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish);
 
   bool is_locked(Book& book);  // the athlete here is behind a PIN; Session alone is open
-  void act_notice(const screens::PressKey& press);
+  void act_notice(Book* book, const screens::PressKey& press);
   Author author() const { return settings.user_said ? settings.author() : facts.author; }
   bool is_coach() const { return author() == Author::coach || facts.demo; }
   Desk desk(Book& book);

@@ -29,8 +29,12 @@ const screens::AppView& App::view() {
     return view;
   }
   Desk desk = in.desk(*book_);
-  if (StartDesk::needed(*book_, in.settings)) {
+  if (in.start.needed(desk)) {
     view.page = in.start.view(desk);
+    return view;
+  }
+  if (StartDesk::who_is_open(desk)) {
+    view.page = StartDesk::who(desk);
     return view;
   }
   in.add_bar(*book_, view);

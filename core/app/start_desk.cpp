@@ -156,9 +156,36 @@ void StartDesk::start(Desk& desk) {
     }
     desk.be_here(*made);
   }
+  somebody_else_ = false;
   desk.settings.started = true;
   if (!desk.settings.write(desk.book)) desk.announce(true, say("setup.not_kept"));
   desk.go(desk.settings.is_coach() ? screens::Place::squad : screens::Place::session);
+}
+
+screens::NoticeView StartDesk::who(Desk& desk) {
+  const auto scopes = scopes_by_name(desk);
+  screens::NoticeView view;
+  view.title = say("who.title");
+  view.paragraphs = {say("who.body", {report::number(scopes.size())})};
+  for (const model::ScopeId& scope : scopes) view.keys.push_back({desk.book.athlete(scope).name.value_or(say("who.nameless")), false});
+  view.keys.push_back({say("who.other"), false});
+  view.keys.push_back({say("who.coach"), false});
+  return view;
+}
+
+void StartDesk::say_who(Desk& desk, std::uint32_t key) {
+  const auto scopes = scopes_by_name(desk);
+  if (key < scopes.size()) {
+    desk.be_here(scopes[key]);
+  } else if (key == scopes.size()) {
+    somebody_else_ = true;
+  } else if (key == scopes.size() + 1) {
+    desk.settings.user = DeviceUser::coach;
+    desk.settings.user_said = desk.settings.started = true;
+    if (!desk.settings.write(desk.book)) desk.announce(true, say("setup.not_kept"));
+    desk.be_here(scopes.front());
+    desk.go(screens::Place::squad);
+  }
 }
 
 void StartDesk::act(Desk& desk, const screens::StartIntent& intent) {

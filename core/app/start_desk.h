@@ -12,7 +12,11 @@ namespace slipway::app {
 class StartDesk {
  public:
   // Nobody is here yet and nobody has started a coach's empty desk.
-  static bool needed(Book& book, const Settings& settings) { return book.scopes().empty() && !settings.started; }
+  bool needed(const Desk& desk) const { return somebody_else_ || (desk.book.scopes().empty() && !desk.settings.started); }
+  // A file brought several athletes and nobody has said which of them logs here: no one's board is shown before that.
+  static bool who_is_open(const Desk& desk) { return !desk.here && !desk.settings.is_coach() && !desk.book.scopes().empty(); }
+  static screens::NoticeView who(Desk& desk);
+  void say_who(Desk& desk, std::uint32_t key);
 
   screens::StartView view(Desk& desk);
   void act(Desk& desk, const screens::StartIntent& intent);
@@ -24,7 +28,7 @@ class StartDesk {
   std::string name_, name_refused_, born_, born_refused_, group_;
   Answer under_18_ = Answer::open;
   std::optional<std::uint32_t> with_you_;
-  bool help_ = false;
+  bool help_ = false, somebody_else_ = false;
 };
 
 }  // namespace slipway::app

@@ -1,4 +1,5 @@
 // Setup and first run: what this device remembers, and what stays on it.
+#include "app/local_names.h"
 #include "app/setup_desk.h"
 #include "app/start_desk.h"
 #include "desk_kit.h"
@@ -212,7 +213,7 @@ TEST_CASE("a kit takes single loads, a whole rack, and lets each go again") {
 TEST_CASE("first run: no answer is chosen beforehand, a yes says doctor and keeps nobody from starting") {
   kit::DeskDevice device(7);
   app::StartDesk first;
-  CHECK(app::StartDesk::needed(device.book(), device.settings));
+  CHECK(first.needed(device.desk()));
   {
     auto desk = device.desk();
     const auto view = first.view(desk);
@@ -230,8 +231,51 @@ TEST_CASE("first run: no answer is chosen beforehand, a yes says doctor and keep
   start(first, device, screens::Start{});
   REQUIRE(device.here.has_value());
   CHECK(device.went.back() == screens::Place::session);
-  CHECK_FALSE(app::StartDesk::needed(device.book(), device.settings));
+  CHECK_FALSE(first.needed(device.desk()));
   CHECK(app::Settings::read(device.book()).health[0] == app::Answer::yes);
+}
+
+TEST_CASE("a first file with a whole squad asks who logs here, and shows nobody's board before somebody has said it") {
+  kit::DeskDevice squad(9);
+  squad.add("Wren");
+  const model::ScopeId rook = squad.add("Rook");
+  const auto bundle = squad.book().make_bundle({});
+  REQUIRE(bundle.ok());
+  const auto keys = [](kit::SquadDevice& phone) {
+    std::vector<std::string> out;
+    for (const auto& key : std::get<screens::NoticeView>(phone.app.view().page).keys) out.push_back(key.words);
+    return out;
+  };
+  const auto press = [](kit::SquadDevice& phone, std::uint32_t key) { phone.app.act(screens::Intent{screens::PressKey{key}}); };
+
+  kit::SquadDevice phone(10);
+  phone.open_app();
+  phone.app.take_in("squad.slip", *bundle);
+  CHECK(keys(phone) == std::vector<std::string>{"Rook", "Wren", "Somebody else", "I am the coach"});
+  phone.close_book();
+  phone.open_app();
+  CHECK(keys(phone).size() == 4);  // and asks again after a restart
+  press(phone, 0);
+  REQUIRE(std::holds_alternative<screens::SessionView>(phone.app.view().page));
+  CHECK(std::get<screens::SessionView>(phone.app.view().page).day_line.find("Rook") == 0);
+  phone.close_book();
+  phone.open_app();
+  CHECK(phone.app.book()->local(app::kHereName) == std::optional<model::Bytes>(model::Bytes(rook.bytes.begin(), rook.bytes.end())));
+
+  kit::SquadDevice other(11);
+  other.open_app();
+  other.app.take_in("squad.slip", *bundle);
+  press(other, 2);
+  REQUIRE(std::holds_alternative<screens::StartView>(other.app.view().page));
+  other.app.act(screens::Intent{screens::StartIntent{screens::SetDraftName{"Tern"}}});
+  other.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
+  CHECK(std::get<screens::SessionView>(other.app.view().page).day_line.find("Tern") == 0);
+
+  kit::SquadDevice coach(12);
+  coach.open_app();
+  coach.app.take_in("squad.slip", *bundle);
+  press(coach, 3);
+  CHECK(std::holds_alternative<screens::SquadView>(coach.app.view().page));
 }
 
 TEST_CASE("the answers about health are in no bundle") {
@@ -258,7 +302,7 @@ TEST_CASE("a swimmer needs a name to start; a coach starts with an empty desk") 
   start(first, device, screens::Start{});
   CHECK(device.book().scopes().empty());
   CHECK(device.went.back() == screens::Place::squad);
-  CHECK_FALSE(app::StartDesk::needed(device.book(), device.settings));
+  CHECK_FALSE(first.needed(device.desk()));
 }
 
 TEST_CASE("a year of birth that is none is refused beside its field, and nobody is added") {
