@@ -74,7 +74,7 @@ std::string erasure_status(const ErasureStatus& status) {
     gone.push_back({{"athlete", one.scope.hex()}, {"reason", reason_word(one.reason)}, {"confirmed_by", devices}});
   }
   for (const auto& [who, request] : status.asked)
-    asked.push_back({{"athlete", of(who)}, {"reason", reason_word(request.reason)}, {"since", of(request.asked_since)}});
+    asked.push_back({{"athlete", of(who)}, {"reason", reason_word(request.reason)}, {"since", of(request.asked_since)}, {"hidden_in_app", request.hides}});
   return text({{"erased", gone}, {"asked", asked}, {"long_without_entry", people(status.long_without)}});
 }
 

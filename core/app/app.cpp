@@ -83,12 +83,15 @@ void App::Inside::put_demo(Book& book) {
 
 void App::Inside::find_here(Book& book) {
   const auto known = book.local(kHereName);
-  const auto scopes = book.scopes();
+  const auto all = book.scopes();
   here.reset();
   if (known && known->size() == 16) {
     const auto id = model::ScopeId::from(*known);
-    if (std::find(scopes.begin(), scopes.end(), id) != scopes.end()) here = id;
+    if (std::find(all.begin(), all.end(), id) != all.end()) here = id;
   }
+  Desk now = desk(book);
+  const auto scopes = scopes_by_name(now);
+  if (here && std::find(scopes.begin(), scopes.end(), *here) == scopes.end()) here.reset();  // out of sight by a mark
   if (!here && facts.demo)
     if (const auto first = book.find_athlete(kDemoSwimmer)) be_here(book, *first);
   const bool one_of_many = scopes.size() > 1 && settings.user == DeviceUser::swimmer;  // is asked for (StartDesk::who)
@@ -175,7 +178,9 @@ void App::Inside::take_in(Book& book, const std::string& file_name, model::ByteV
     }
     if (const std::size_t asks = book.erase_requests().size(); asks > 0) row.sentence += " " + count_words(asks, "erase.sentence_asked_one", "erase.sentence_asked_many");
     announce(false, row.sentence);
-    if (!here) find_here(book);
+    Desk now = desk(book);
+    const auto out_of_sight = hidden_scopes(now);
+    if (!here || std::find(out_of_sight.begin(), out_of_sight.end(), *here) != out_of_sight.end()) find_here(book);
     static_cast<void>(book.tidy());
   }
   row.spoken = say("exchange.result_spoken", {row.file_name, row.word, row.sentence});

@@ -187,11 +187,12 @@ struct Digests {
 
 // Erasing an athlete for good (sync-and-storage 12).
 enum class EraseReason : std::uint64_t { asked = 1, left = 2, long_without = 3, mistake = 4 };
-struct EraseRequest {  // a mark that came from another device: it asks, nothing more, until a person here confirms
+struct EraseRequest {  // a mark that came from another device: it deletes nothing until a person here confirms
   model::ScopeId scope;
   model::OpKey mark;
   std::optional<EraseReason> reason = {};
   std::optional<model::Day> asked_since = {};  // first seen here
+  bool hides = false;  // it came signed, from a device that is known here and has written about them: they are out of sight
 };
 struct ErasedAthlete {  // all that is left: no name, no date
   model::ScopeId scope;
@@ -405,6 +406,9 @@ class Book {
   // mark from elsewhere it is the confirmation. Errors: not_found, invalid (another name), those of the store.
   model::Result<model::Done> erase(const model::ScopeId& scope, std::string_view typed, EraseReason reason);
   std::vector<EraseRequest> erase_requests();
+  // Who is out of sight by a signed mark. `show_again` takes that back, here only: the mark goes on asking.
+  std::vector<model::ScopeId> hidden();
+  model::Result<model::Done> show_again(const model::ScopeId& scope);
   std::vector<ErasedAthlete> erased();
   // Nobody has written about them for kRetentionMonths.
   std::vector<model::ScopeId> long_without_entry();
@@ -462,6 +466,7 @@ class Book {
   model::Result<model::Done> erase_scope(const model::ScopeId& scope, EraseReason reason);
   model::Result<std::uint64_t> drop_erased(sync::ReadBundle& read);
   void note_confirmation(const sync::ReadBundle& read, const model::ScopeId& scope);
+  void note_marks(const sync::ReadBundle& read, const std::vector<ops::ChainedOp>& fresh, const Sender& sender);
   Scope& scope_of(const model::ScopeId& scope);
   ops::ChainedOp write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author);
   void settle(const LocalValue* with);

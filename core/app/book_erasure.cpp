@@ -1,8 +1,9 @@
 // Erasing an athlete for good, and the marks by which devices ask each other to.
 //
 // A mark is one op alone in a stream of its own, under an incarnation made for it: it tells neither who, nor when,
-// nor how much there was. Who brought it is not yet checked against the keys that are known here: so one
-// that comes from elsewhere only asks. What was erased is dropped at the door, whoever brings it, and counted.
+// nor how much there was. One from elsewhere asks, and deletes nothing. Where keys are in use, and a device brings it that
+// is known by its key and has written about that athlete, they are out of sight at once: what the device of their own shows
+// is not touched by that. What was erased is dropped at the door, whoever brings it, and counted.
 #include <algorithm>
 #include <charconv>
 #include <chrono>
@@ -108,7 +109,7 @@ void Book::clear_local_values(const model::ScopeId& id) {
   if (const auto here = local(kHereName); here && model::equal(*here, id.view())) set_local(kHereName, {});
   set_local(kDraftName, {});
   set_local(std::string(kPinName) + id.hex(), {});
-  for (const std::string_view name : {kLatePains, kMarksSeenName}) {
+  for (const std::string_view name : {kLatePains, kMarksSeenName, kMarksHideName}) {
     std::string kept;
     const auto before = local(name);
     for (const auto& [scope, rest] : read_lines(before))
@@ -124,6 +125,7 @@ void Book::clear_local_values(const model::ScopeId& id) {
 std::vector<EraseRequest> Book::erase_requests() {
   std::vector<EraseRequest> requests;
   const auto seen = read_lines(local(kMarksSeenName));
+  const auto hiding = read_lines(local(kMarksHideName));
   std::string lines;
   bool fresh = false;
   for (const auto& [id, scope] : scopes_) {
@@ -135,10 +137,43 @@ std::vector<EraseRequest> Book::erase_requests() {
     if (day) request.asked_since = *day;
     fresh = fresh || line == seen.end();
     if (day) lines += id.hex() + " " + model::iso(*day) + "\n";
+    request.hides = std::any_of(hiding.begin(), hiding.end(), [key = id.hex()](const auto& one) { return one.first == key; });
     requests.push_back(request);
   }
   if (fresh && !opening().read_only) set_local(kMarksSeenName, model::as_bytes(lines));
   return requests;
+}
+
+std::vector<model::ScopeId> Book::hidden() {
+  std::vector<model::ScopeId> out;
+  const auto hiding = read_lines(local(kMarksHideName));
+  for (const auto& [scope, device] : hiding) {
+    model::Bytes bytes;
+    if (!model::read_hex(scope, bytes) || bytes.size() != sizeof(model::ScopeId::bytes)) continue;
+    const auto found = scopes_.find(model::ScopeId::from(bytes));
+    if (found != scopes_.end() && !found->second->only_marks()) out.push_back(found->first);
+  }
+  return out;
+}
+
+model::Result<model::Done> Book::show_again(const model::ScopeId& id) {
+  std::string kept;
+  for (const auto& [scope, device] : read_lines(local(kMarksHideName)))
+    if (scope != id.hex()) kept += scope + " " + device + "\n";
+  if (!set_local(kMarksHideName, model::as_bytes(kept))) return model::error(model::ErrorKind::io, "setup.not_kept");
+  return model::Done{};
+}
+
+// Before the fresh ops are held: what the sender has written about the athlete is what is here already.
+void Book::note_marks(const sync::ReadBundle& read, const std::vector<ChainedOp>& fresh, const Sender& sender) {
+  if (sender.state != Sender::State::known || !keys_.in_use()) return;
+  for (const ChainedOp& op : fresh) {
+    if (op.op.kind != ops::kind::erase || !held_.has_stream({op.stream.scope, read.bundle.created_by})) continue;
+    const auto kept = local(kMarksHideName);
+    const std::string before(kept ? model::as_text(*kept) : std::string_view());
+    const std::string line = op.stream.scope.hex() + " " + sender.device.hex() + "\n";
+    if (before.find(op.stream.scope.hex()) == std::string::npos) set_local(kMarksHideName, model::as_bytes(before + line));
+  }
 }
 
 std::vector<ErasedAthlete> Book::erased() {

@@ -52,8 +52,16 @@ std::vector<model::ScopeId> shown_scopes(Desk& desk) {
   return desk.here ? std::vector{*desk.here} : std::vector<model::ScopeId>{};
 }
 
+std::vector<model::ScopeId> hidden_scopes(Desk& desk) {
+  std::vector<model::ScopeId> out = desk.book.hidden();
+  if (desk.settings.user == DeviceUser::swimmer && desk.here) std::erase(out, *desk.here);
+  return out;
+}
+
 std::vector<model::ScopeId> scopes_by_name(Desk& desk) {
   std::vector<model::ScopeId> out = desk.book.scopes();
+  const auto hidden = hidden_scopes(desk);
+  std::erase_if(out, [&](const model::ScopeId& scope) { return std::find(hidden.begin(), hidden.end(), scope) != hidden.end(); });
   std::vector<std::pair<std::string, model::ScopeId>> named;
   for (const model::ScopeId& scope : out) named.emplace_back(desk.book.athlete(scope).name.value_or(""), scope);
   std::sort(named.begin(), named.end());

@@ -49,7 +49,8 @@ struct Desk {
 };
 
 // Whose entries this device shows: the coach's all, by name; any other's the athlete at it.
-std::vector<model::ScopeId> scopes_by_name(Desk& desk);  // everybody on this device
+std::vector<model::ScopeId> scopes_by_name(Desk& desk);  // everybody in sight on this device
+std::vector<model::ScopeId> hidden_scopes(Desk& desk);   // out of sight by a signed mark of erasing; never a swimmer on a device of their own
 std::vector<model::ScopeId> shown_scopes(Desk& desk);
 
 // Says what came of a verb: the refusal, or `kept` if it is not empty. Answers whether it was kept.

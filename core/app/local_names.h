@@ -11,6 +11,7 @@ inline constexpr std::string_view kDraftName = "draft.set";      // the set that
 inline constexpr std::string_view kHandedOutName = "handed_out"; // streams and ranges that have left this device
 inline constexpr std::string_view kLatePains = "late_pains";     // lines: scope, pain, lam
 inline constexpr std::string_view kMarksSeenName = "erase.seen";           // lines: scope, day
+inline constexpr std::string_view kMarksHideName = "erase.hides";          // lines: scope, sender's device
 inline constexpr std::string_view kMarksConfirmedName = "erase.confirmed"; // lines: scope, device
 
 }  // namespace slipway::app

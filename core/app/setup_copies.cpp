@@ -87,18 +87,30 @@ void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
 // A coach may erase anybody here, a swimmer with a device of their own themselves; nobody from a shared tablet.
 std::vector<model::ScopeId> SetupDesk::may_erase(Desk& desk) {
   if (!desk.may_write() || desk.demo || desk.settings.user == DeviceUser::shared) return {};
-  if (desk.settings.is_coach()) return scopes_by_name(desk);
+  if (desk.settings.is_coach()) {
+    auto scopes = scopes_by_name(desk);
+    for (const model::ScopeId& scope : hidden_scopes(desk)) scopes.push_back(scope);
+    return scopes;
+  }
   return desk.here ? std::vector<model::ScopeId>{*desk.here} : std::vector<model::ScopeId>{};
 }
 
 void SetupDesk::erase_page(Desk& desk, SetupView& view) {
   view.title = say("erase.title");
   view.line = say("erase.line");
+  const auto hidden = hidden_scopes(desk);
   for (const EraseRequest& request : desk.book.erase_requests()) {
+    const bool out_of_sight = std::find(hidden.begin(), hidden.end(), request.scope) != hidden.end();
     FormPart asks = setup_part(screens::FormKind::caution, Setting::said, say("erase.asked_head", {name_of(desk, request.scope)}));
     asks.icon = Icon::caution;
     asks.detail = say("erase.asked_words", {request.asked_since ? day_words(*request.asked_since, desk.today) : ""});
+    if (out_of_sight) asks.detail += " " + say("erase.hidden_words");
     view.parts.push_back(std::move(asks));
+  }
+  if (!hidden.empty() && !may_erase(desk).empty()) {
+    FormPart again = keys_part(Setting::erase_show, {}, false);
+    for (const model::ScopeId& scope : hidden) again.choices.push_back({.label = say("erase.show_again", {name_of(desk, scope)}), .icon = Icon::undo});
+    view.parts.push_back(std::move(again));
   }
   for (const model::ScopeId& scope : desk.book.long_without_entry())
     view.parts.push_back(words_part(say("erase.long_head", {name_of(desk, scope)}), say("erase.long_words", {number(kRetentionMonths)})));
@@ -137,6 +149,9 @@ void SetupDesk::answer_erase(Desk& desk, const screens::SetupAnswer& given) {
   switch (given.setting) {
     case Setting::erase_who:
       if (given.choice < scopes.size() && erasing_.who != scopes[given.choice]) erasing_ = {.who = scopes[given.choice], .reason = erasing_.reason};
+      break;
+    case Setting::erase_show:
+      if (const auto hidden = hidden_scopes(desk); given.choice < hidden.size()) told(desk, desk.book.show_again(hidden[given.choice]), say("erase.said_shown", {name_of(desk, hidden[given.choice])}));
       break;
     case Setting::erase_reason: erasing_.reason = std::min<std::size_t>(given.choice, std::size(kReasons) - 1); break;
     case Setting::erase_name:

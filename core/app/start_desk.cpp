@@ -166,7 +166,7 @@ screens::NoticeView StartDesk::who(Desk& desk) {
   const auto scopes = scopes_by_name(desk);
   screens::NoticeView view;
   view.title = say("who.title");
-  view.paragraphs = {say("who.body", {report::number(scopes.size())})};
+  if (!scopes.empty()) view.paragraphs = {say("who.body", {report::number(scopes.size())})};  // else all are out of sight
   for (const model::ScopeId& scope : scopes) view.keys.push_back({desk.book.athlete(scope).name.value_or(say("who.nameless")), false});
   view.keys.push_back({say("who.other"), false});
   view.keys.push_back({say("who.coach"), false});
@@ -183,7 +183,7 @@ void StartDesk::say_who(Desk& desk, std::uint32_t key) {
     desk.settings.user = DeviceUser::coach;
     desk.settings.user_said = desk.settings.started = true;
     if (!desk.settings.write(desk.book)) desk.announce(true, say("setup.not_kept"));
-    desk.be_here(scopes.front());
+    if (!scopes.empty()) desk.be_here(scopes.front());
     desk.go(screens::Place::squad);
   }
 }

@@ -107,6 +107,59 @@ TEST_CASE("the coach is asked once who a new device is, and then takes its seale
   CHECK(exchange(both.coach).results.at(0).word == say("exchange.new"));
 }
 
+TEST_CASE("a signed mark of a device that has written about them puts an athlete out of sight, and deletes nothing") {
+  Both both;
+  both.phone.app.take_in("squad.slip", both.squad_file);
+  both.coach.app.take_in("week1.slip", both.handed_over());
+  press(both.coach, say("waiting.take_in"));
+  const auto rook = both.coach.app.book()->add_athlete({.name = "Rook", .birth_year = 1990}, app::Author::coach);
+  REQUIRE(rook.ok());
+  const auto of_both = [&] { return *both.coach.app.book()->make_bundle({}); };
+  kit::SquadDevice tablet(3);
+  tablet.open_app();
+  tablet.app.take_in("all.slip", of_both());
+
+  REQUIRE(both.phone.app.book()->erase(both.wren, "Wren", app::EraseReason::asked).ok());
+  const auto mark = *both.phone.app.book()->make_bundle({}, {.whom = app::OutSeal::For::open});
+  both.coach.app.take_in("mark.slip", mark);
+  app::Book& coach = *both.coach.app.book();
+  CHECK(coach.hidden() == std::vector<model::ScopeId>{both.wren});
+  CHECK(coach.erase_requests().at(0).hides);
+  CHECK(coach.athlete(both.wren).name.value_or("") == "Wren");  // everything is still here
+  const auto squad = [&] {
+    both.coach.app.act(screens::Intent{screens::GoTo{screens::Place::squad}});
+    std::string names;
+    for (const auto& row : std::get<screens::SquadView>(both.coach.app.view().page).rows) names += row.name + " ";
+    return names;
+  };
+  CHECK(squad() == "Rook ");
+  REQUIRE(coach.show_again(both.wren).ok());
+  CHECK(squad() == "Rook Wren ");
+  CHECK(coach.erase_requests().size() == 1);  // it goes on asking
+
+  // Where no keys are in use nobody is known: the mark asks, and that is all.
+  tablet.app.take_in("mark.slip", mark);
+  CHECK(tablet.app.book()->erase_requests().size() == 1);
+  CHECK(tablet.app.book()->hidden().empty());
+}
+
+TEST_CASE("a mark that somebody else's device brings asks, and hides nobody") {
+  Both both;
+  both.phone.app.take_in("squad.slip", both.squad_file);
+  both.coach.app.take_in("week1.slip", both.handed_over());
+  press(both.coach, say("waiting.take_in"));
+  kit::SquadDevice other(4);
+  open_as(other, app::DeviceUser::swimmer);
+  REQUIRE(other.app.book()->add_athlete({.name = "Rook", .birth_year = 1990}, app::Author::coach).ok());
+  both.coach.app.take_in("rook.slip", *other.app.book()->make_bundle({}));
+  press(both.coach, say("waiting.take_in"));  // from now on a known device
+  other.app.take_in("wren.slip", *both.phone.app.book()->make_bundle({}, {.whom = app::OutSeal::For::open}));
+  REQUIRE(other.app.book()->erase(both.wren, "Wren", app::EraseReason::asked).ok());
+  both.coach.app.take_in("mark.slip", *other.app.book()->make_bundle({}));
+  CHECK(both.coach.app.book()->erase_requests().size() == 1);
+  CHECK(both.coach.app.book()->hidden().empty());
+}
+
 TEST_CASE("what is left is left: nothing of it is in the record") {
   Both both;
   both.coach.app.take_in("week1.slip", *both.phone.app.book()->make_bundle({}));
