@@ -453,6 +453,7 @@ void App::Inside::hand_over(Book& book) {
   const bool coach = author() == Author::coach;
   const bool rescue = book.waiting() > 0 || !facts.storage_kept;
   if (coach && !rescue) {
+    exchanged.going_out.ask();
     announce(false, say("hand_over.choose"));
     return go(screens::Place::exchange);
   }
@@ -463,8 +464,9 @@ void App::Inside::hand_over(Book& book) {
 
 void App::Inside::hand_over_chosen(Book& book, bool as_text, OutSeal::For whom) {
   Desk now = desk(book);
-  if (const auto asked = exchanged.going_out.asked(now)) hand_over(book, *asked, as_text, whom);
-  else announce(true, say("hand_over.choose"));
+  if (const auto asked = exchanged.going_out.asked(now)) return hand_over(book, *asked, as_text, whom);
+  exchanged.going_out.ask();
+  announce(false, say("hand_over.choose"));
 }
 
 void App::Inside::hand_over(Book& book, const Book::HandOver& asked, bool as_text, OutSeal::For whom) {

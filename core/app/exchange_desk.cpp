@@ -114,7 +114,7 @@ screens::ExchangeView ExchangeDesk::view(Desk& desk, const std::vector<screens::
                         : say("exchange.line", {count_words(sets, "exchange.set_one", "exchange.set_many"), count_words(sessions, "exchange.session_one", "exchange.session_many")});
   going_out.add_parts(desk, view.out);
   const bool said_for_whom = going_out.asked(desk).has_value();
-  if (said_for_whom) view.hand_over_words = say("exchange.hand_over");
+  if (!going_out.asks(desk)) view.hand_over_words = say("exchange.hand_over");
   if (said_for_whom) view.as_text_words = say("exchange.as_text");
   view.take_in_words = say("exchange.take_in");
   if (const auto squad = desk.book.keys().squad(); squad && said_for_whom && !desk.book.keys().coach()) {

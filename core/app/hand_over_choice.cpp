@@ -44,7 +44,7 @@ std::optional<Book::HandOver> HandOverChoice::asked(Desk& desk) const {
 }
 
 void HandOverChoice::add_parts(Desk& desk, std::vector<screens::FormPart>& parts) {
-  if (desk.settings.is_coach()) {
+  if (desk.settings.is_coach() && asks_) {
     screens::FormPart whom{.kind = screens::FormKind::choices, .id = number_of(Part::whom), .label = say("hand_over.whom")};
     for (const model::ScopeId& scope : scopes_by_name(desk))
       whom.choices.push_back({.label = desk.book.athlete(scope).name.value_or(""), .chosen = whom_ == Whom::one && scope == one_});

@@ -1,7 +1,8 @@
 // For whom the next bundle of the Exchange place is, and what of it leaves this device for the first time.
 //
 // A swimmer hands over that swimmer alone, without a question. A coach says for whom first: one swimmer, or everybody,
-// which is for another coach; nothing is chosen before, so that no squad goes to a swimmer by one tap.
+// which is for another coach; nothing is chosen before, so that no squad goes to a swimmer by one tap. The question stands
+// there once the key was pressed, for most who come here have something to take in.
 #pragma once
 
 #include <optional>
@@ -17,6 +18,8 @@ class HandOverChoice {
  public:
   // Nothing: a coach has not said yet for whom.
   std::optional<Book::HandOver> asked(Desk& desk) const;
+  void ask() { asks_ = true; }
+  bool asks(Desk& desk) const { return asks_ && !asked(desk); }
 
   // The parts before the key, numbered from kFirstPart on.
   static constexpr std::uint32_t kFirstPart = 1'000'000;
@@ -35,6 +38,7 @@ class HandOverChoice {
   bool chosen_is_here(Desk& desk) const;
   void add_preview(Desk& desk, const Book::HandOver& asked, std::vector<screens::FormPart>& parts);
 
+  bool asks_ = false;
   Whom whom_ = Whom::not_said;
   model::ScopeId one_;
   bool libraries_ = false, coach_notes_ = false;  // with everybody only

@@ -14,6 +14,7 @@ struct Coach {
     device.settings.user = app::DeviceUser::coach;
     odd = device.add("Odd");
     wren = device.add("Wren");
+    choice.ask();
   }
   std::vector<screens::FormPart> parts() {
     auto desk = device.desk();
@@ -53,6 +54,14 @@ TEST_CASE("before a coach has said for whom, nothing goes out") {
   REQUIRE(parts.size() == 1);
   CHECK(parts[0].choices.size() == 3);
   for (const screens::FormChoice& one : parts[0].choices) CHECK_FALSE(one.chosen);
+}
+
+TEST_CASE("the question stands there once the key was pressed") {
+  Coach coach;
+  coach.choice = {};
+  CHECK(coach.parts().empty());
+  coach.choice.ask();
+  CHECK_FALSE(coach.parts().empty());
 }
 
 TEST_CASE("one swimmer chosen, that swimmer alone goes out; everybody only if it is said") {

@@ -302,6 +302,12 @@ export class App {
     return this.page.locator('#said p', { hasText: text }).last().waitFor({ state: 'attached' });
   }
 
+  // A coach says first for whom: the key asks, and hands over once that is said.
+  async forEverybody() {
+    await this.press('Hand over');
+    await this.get('radio', 'Everybody, for another coach').tap();
+  }
+
   // Presses a key that hands a file over; answers the saved file.
   async handOver(name) {
     const [download] = await Promise.all([this.page.waitForEvent('download'), this.press(name)]);

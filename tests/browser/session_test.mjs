@@ -32,8 +32,9 @@ function nextOf(store, name, day) {
   return { session, rows: rows.map((row) => [row.exercise, row.row, row.load && row.load.grams, row.reps.join(' ')]) };
 }
 
-async function handedTo(app, store) {
+async function handedTo(app, store, asCoach = false) {
   await app.place('Exchange');
+  if (asCoach) await app.forEverybody();
   equal(command(store, 'bundle', 'merge', await app.handOver('Hand over')).refused, 0, 'refused');
 }
 
@@ -192,7 +193,7 @@ journey('the made-up squad\'s youth: a whole session by touch with the server go
   // PU3: 15 Nov 11 12 12, no hit; 22 Nov 12 12 12 with 3 left: hits 1, R19.
   // TR3: 45 45 of 20 to 60, R22: + 5 s. SC1: 15 15 of 10 to 20, R22: + 1.
   const desk = newStore('desk-of-the-squad');
-  await handedTo(app, desk);
+  await handedTo(app, desk, true);
   command(desk, 'coach', 'tick-in', 'Juno', '--day', '2026-11-29', '--at', '2026-11-29T17:00:00Z');
   equal(nextOf(desk, 'Juno', '2026-11-29'), { session: 'A', rows: [['SQ4', 'R26', 4000, '12 12 12'], ['VP4', 'R19', null, '12 12 12'],
     ['PU3', 'R19', null, '12 12 12'], ['TR3', 'R22', null, '50 50'], ['SC1', 'R22', null, '16 16']] }, 'A, by the handbook');

@@ -225,7 +225,7 @@ class Journey {
 
   async 'hand over'(step, { app, role }) {
     await app.place('Exchange');
-    if (role === 'coach') await app.get('radio', 'Everybody, for another coach').tap();
+    if (role === 'coach') await app.forEverybody();
     this.fileMade(step, await app.handOver('Hand over'));
     const looked = this.look(step.file);
     const known = (this.writers[step.who] ||= []);
