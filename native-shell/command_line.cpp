@@ -334,8 +334,10 @@ class Words {
     CLI::App& backup = command(app_, "backup", "cli.backup", Command::backup);
     backup.add_option("--out", request_.out, say("cli.option_backup_out"))->type_name("FILE.zip")->required();
     backup.add_flag("--replace", request_.replace, say("cli.option_replace"));
+    passphrase(backup, "cli.option_seal_passphrase");
     CLI::App& restore = command(app_, "restore", "cli.restore", Command::restore);
-    restore.add_option("file", request_.files, say("cli.option_restore"))->type_name("FILE.zip")->required()->expected(1);
+    restore.add_option("file", request_.files, say("cli.option_restore"))->type_name("FILE")->required()->expected(1);
+    passphrase(restore, "cli.option_passphrase");
     inbox.add_flag("--watch", request_.watch, say("cli.option_watch"));
     passphrase(inbox, "cli.option_passphrase");
     inbox.add_flag("--from-unknown", request_.from_unknown, say("cli.option_from_unknown"));

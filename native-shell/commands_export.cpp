@@ -4,6 +4,7 @@
 #include "commands.h"
 #include "report/words.h"
 #include "store/salvage.h"
+#include "taking_in.h"
 #include "whole_files.h"
 
 namespace slipway::native {
@@ -48,7 +49,9 @@ int run_export(Desk& desk) {
 int run_backup(Desk& desk) {
   const Request& asked = desk.request();
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
-  auto backup = app::make_backup(desk.book());
+  const auto passphrase = asked_passphrase(asked);
+  if (!passphrase) return desk.refuse(passphrase.error());
+  auto backup = app::make_backup(desk.book(), *passphrase);
   if (!backup) return desk.refuse(backup.error());
   const auto written = write_whole(asked.out, backup->file, asked.replace ? IfThere::replace : IfThere::refuse);
   if (!written) return desk.refuse(written.error());
@@ -61,7 +64,9 @@ int run_restore(Desk& desk) {
   const std::string& path = desk.request().files.front();
   const auto bytes = read_whole(path);
   if (!bytes) return desk.refuse(bytes.error());
-  auto restored = app::restore(desk.book(), path, *bytes);
+  const auto wish = asked_wish(desk.request());
+  if (!wish) return desk.refuse(wish.error());
+  auto restored = app::restore(desk.book(), path, *bytes, *wish);
   if (!restored) return desk.refuse(restored.error());
   const auto tidied = desk.book().tidy();
   const RestoredFile file{path, std::move(*restored)};

@@ -137,7 +137,10 @@ namespace {
 // A backup is restored, whatever way it came in: it brings more than entries.
 model::Result<TakenIn> take_in_or_restore(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish,
                                          std::optional<Restored>& back) {
-  if (!is_backup(file)) return book.take_in(file_name, file, wish);
+  if (!is_backup(file)) {
+    auto taken = book.take_in(file_name, file, wish);
+    if (taken || taken.error().text != "bundle.sealed_backup") return taken;
+  }
   auto restored = restore(book, file_name, file, wish);
   if (!restored) return restored.error();
   back = std::move(*restored);

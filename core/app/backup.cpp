@@ -71,7 +71,7 @@ model::Result<About> read_about(const std::string& file_name, model::ByteView fi
 
 }  // namespace
 
-model::Result<Backup> make_backup(Book& book) {
+model::Result<Backup> make_backup(Book& book, const std::string& passphrase, const sync::PassphraseCost& cost) {
   const auto bundle = book.make_bundle({.libraries = true, .coach_notes = true}, {.whom = OutSeal::For::open});
   if (!bundle) return bundle.error();
   Backup backup{.file = {}, .athletes = book.scopes().size(), .ops = book.op_count(), .digests = book.digests()};
@@ -82,6 +82,8 @@ model::Result<Backup> make_backup(Book& book) {
   zip.add(*bundle);
   auto file = zip.finish();
   if (!file) return file.error();
+  if (!passphrase.empty()) file = book.seal_file(*file, passphrase, cost);
+  if (!file) return file.error();
   backup.file = std::move(*file);
   return backup;
 }
@@ -89,6 +91,11 @@ model::Result<Backup> make_backup(Book& book) {
 bool is_backup(model::ByteView file) { return sync::is_zip(file) && sync::read_zip_part(file, std::string(kAbout), {""}, kMostAboutBytes).ok(); }
 
 model::Result<Restored> restore(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
+  if (sync::is_sealed(file)) {
+    const auto inside = sync::open_seal(file, file_name, {{}, wish.passphrase});
+    if (!inside) return inside.error();
+    return restore(book, file_name, *inside, wish);
+  }
   const auto about = read_about(file_name, file);
   if (!about) return about.error();
   auto taken = book.take_in(file_name, file, wish);

@@ -12,7 +12,8 @@
 // Restoring is taking in, never replacing: what is here already stays, and the device goes on as a new
 // incarnation, so that two devices restored from one backup do not write as one (sync-and-storage 3). Settings are
 // taken only where this device has none yet, and so is whose it is.
-// Seam for sealing: a sealed backup is these bytes, sealed whole. Today it is open, also where bundles are sealed.
+// With a passphrase the whole zip goes into a seal (sync/seal.h). Sealed to no key: whoever lost the device may have
+// lost the key with it.
 #pragma once
 
 #include <cstdint>
@@ -28,8 +29,8 @@ struct Backup {
   std::uint64_t athletes = 0, ops = 0;
   Digests digests = {};
 };
-// Errors: those of make_bundle.
-model::Result<Backup> make_backup(Book& book);
+// Errors: those of make_bundle; of a passphrase those of sync::wrap.
+model::Result<Backup> make_backup(Book& book, const std::string& passphrase = {}, const sync::PassphraseCost& cost = {});
 
 bool is_backup(model::ByteView file);
 
@@ -44,7 +45,7 @@ struct Restored {
   std::vector<model::Error> findings = {};     // of the check of the whole store afterwards; empty: sound
   std::vector<MissingStretch> missing = {};    // known to exist elsewhere, and not here
 };
-// Errors: those of take_in, damaged (backup.json cannot be read), newer_version. On an error nothing has changed,
+// A sealed one is opened by the wish's passphrase. Errors: those of take_in, damaged (backup.json cannot be read), newer_version. On an error nothing has changed,
 // unless it is the store's own when a new incarnation is begun.
 model::Result<Restored> restore(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish = {});
 

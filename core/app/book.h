@@ -413,6 +413,9 @@ class Book {
   // Nobody has written about them for kRetentionMonths.
   std::vector<model::ScopeId> long_without_entry();
 
+  // Any file of ours in a seal that a passphrase opens. Errors: those of sync::wrap; too_large.
+  model::Result<model::Bytes> seal_file(model::ByteView file, const std::string& passphrase, const sync::PassphraseCost& cost);
+
   // Everything in open forms (archive.h); without scopes: of all.
   model::Result<Archive> export_everything(std::vector<model::ScopeId> scopes);
 

@@ -267,6 +267,10 @@ model::Result<model::Bytes> Book::sealed(Packed packed) {
   return sync::seal(packed.open, {.to = packed.envelope.to, .passphrase = packed.passphrase, .cost = packed.cost}, outside_.random);
 }
 
+model::Result<model::Bytes> Book::seal_file(model::ByteView file, const std::string& passphrase, const sync::PassphraseCost& cost) {
+  return sync::seal(file, {.to = {}, .passphrase = passphrase, .cost = cost}, outside_.random);
+}
+
 model::Result<model::Bytes> Book::make_bundle(const HandOver& asked, const OutSeal& how) {
   const auto bundle = bundle_of(asked);
   if (!bundle) return bundle.error();

@@ -30,7 +30,7 @@ std::vector<model::ScopeId> exported_scopes(Desk& desk) {
 bool may_back_up(Desk& desk) { return desk.settings.user != DeviceUser::shared && !desk.book.scopes().empty(); }
 
 // Nothing personal in a file name: the day and what it is.
-std::string dated(Desk& desk, const std::string& what) { return "slipway-" + what + "-" + model::iso(desk.today) + ".zip"; }
+std::string dated(Desk& desk, const std::string& what, const char* ending = ".zip") { return "slipway-" + what + "-" + model::iso(desk.today) + ending; }
 
 std::string name_of(Desk& desk, const model::ScopeId& scope) { return desk.book.athlete(scope).name.value_or(""); }
 
@@ -57,8 +57,16 @@ void SetupDesk::copies_page(Desk& desk, SetupView& view) {
   }
   if (desk.demo) return;
   view.parts.push_back(words_part(say("copies.backup_head"), say(may_back_up(desk) || desk.settings.user != DeviceUser::shared ? "copies.backup_help" : "copies.backup_shared")));
+  if (may_back_up(desk)) view.parts.push_back(backup_passphrase());
   if (may_back_up(desk)) view.parts.push_back(keys_part(Setting::backup, {{.label = say("copies.backup"), .icon = Icon::file}}, false));
   if (desk.may_write()) view.parts.push_back(keys_part(Setting::restore, {{.label = say("copies.restore"), .icon = Icon::undo}}, false));
+}
+
+FormPart SetupDesk::backup_passphrase() const {
+  FormPart part = field_part(Setting::backup_passphrase, say("copies.passphrase"), backup_.passphrase);
+  part.detail = say("copies.passphrase_help");
+  part.refused = backup_.refused;
+  return part;
 }
 
 void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
@@ -68,13 +76,17 @@ void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
       break;
     case Setting::backup:
       if (may_back_up(desk)) {
-        const auto backup = make_backup(desk.book);
+        const auto backup = make_backup(desk.book, backup_.passphrase);
+        backup_.refused = backup ? "" : say(backup.error());
         if (!backup) return announce_error(desk, backup.error());
-        desk.exchange.hand_over(dated(desk, "backup"), backup->file);
+        const bool sealed = !backup_.passphrase.empty();
+        backup_ = {};
+        desk.exchange.hand_over(dated(desk, "backup", sealed ? ".slip" : ".zip"), backup->file);
         desk.book.note_copied();
-        desk.announce(false, say("copies.said_backup", {number(backup->athletes), number(backup->ops)}));
+        desk.announce(false, say(sealed ? "copies.said_backup_sealed" : "copies.said_backup", {number(backup->athletes), number(backup->ops)}));
       }
       break;
+    case Setting::backup_passphrase: backup_ = {.passphrase = given.text, .refused = {}}; break;
     case Setting::restore:
       if (desk.may_write()) desk.exchange.ask_for_file();
       break;

@@ -86,6 +86,7 @@ class SetupDesk {
   void give_pin(Desk& desk, const std::string& said);
   void make_key(Desk& desk);
   void hand_out_sheet(Desk& desk);
+  screens::FormPart backup_passphrase() const;
   void answer_copies(Desk& desk, const screens::SetupAnswer& answer);
   void answer_erase(Desk& desk, const screens::SetupAnswer& answer);
   static std::vector<model::ScopeId> may_erase(Desk& desk);
@@ -101,6 +102,10 @@ class SetupDesk {
   KeyDraft key_;
   PinDraft pin_;
   Erasing erasing_;
+  struct BackupAsked {
+    std::string passphrase, refused;
+  };
+  BackupAsked backup_;
   std::string load_, load_refused_;
 };
 

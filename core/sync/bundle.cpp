@@ -14,6 +14,7 @@
 #include "sync/seal.h"
 #include "sync/signature.h"
 #include "sync/tables.h"
+#include "sync/zip.h"
 
 namespace slipway::sync {
 
@@ -253,6 +254,7 @@ model::Result<ReadBundle> read_file(model::ByteView file, const Door& door, cons
   if ((frame->flags & flag::sealed) == 0) return read_open(file, *frame, {{}, Envelope::How::open, {}}, door, limits);
   const auto inside = unseal(*frame, door, keyring, limits);
   if (!inside) return inside.error();
+  if (is_zip(inside->bundle)) return model::error(model::ErrorKind::invalid, "bundle.sealed_backup", {std::string(door.file_name)});
   const auto inner = read_frame(inside->bundle, door, limits);
   if (!inner) return inner.error();
   if ((inner->flags & flag::sealed) != 0) return door.damaged("bundle.seal", section_name(section::sealed), 0);
@@ -270,6 +272,23 @@ model::Result<ReadBundle> read_inside(model::ByteView bundle, const std::string&
     const auto frame = read_frame(bundle, door, limits);
     if (!frame) return frame.error();
     return read_open(bundle, *frame, {{}, envelope.how, envelope.to.empty() ? RecipientKey{} : envelope.to.front()}, door, limits);
+  });
+}
+
+bool is_sealed(model::ByteView file) {
+  const auto frame = read_frame(file, Door{""}, {});
+  return frame && (frame->flags & flag::sealed) != 0;
+}
+
+model::Result<model::Bytes> open_seal(model::ByteView file, const std::string& file_name, const Keyring& keyring, const Limits& limits) {
+  return or_no_memory<model::Bytes>([&]() -> model::Result<model::Bytes> {
+    const Door door{file_name};
+    const auto frame = read_frame(file, door, limits);
+    if (!frame) return frame.error();
+    if ((frame->flags & flag::sealed) == 0) return door.damaged("bundle.seal", "file", 0);
+    auto inside = unseal(*frame, door, keyring, limits);
+    if (!inside) return inside.error();
+    return std::move(inside->bundle);
   });
 }
 

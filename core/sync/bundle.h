@@ -102,6 +102,12 @@ struct ReadBundle {
 model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits = {},
                                       const Keyring& keyring = {});
 
+// Whether it bears a seal, as far as its first bytes tell; and what a sealed file holds, whatever that is: a sealed backup
+// (app/backup.h) holds a zip. read_bundle says of one that it is no bundle (invalid, bundle.sealed_backup, args: file name).
+// Errors: those of read_bundle.
+bool is_sealed(model::ByteView file);
+model::Result<model::Bytes> open_seal(model::ByteView file, const std::string& file_name, const Keyring& keyring, const Limits& limits = {});
+
 // The bundle that is about to go into a seal of this envelope, as it will be read there: what this program
 // would refuse need not leave it.
 model::Result<ReadBundle> read_inside(model::ByteView bundle, const std::string& file_name, const Envelope& envelope);

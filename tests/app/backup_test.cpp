@@ -5,6 +5,8 @@
 #include "app/local_names.h"
 #include "app/settings.h"
 #include "book_kit.h"
+#include "kit/seal_kit.h"
+#include "sync/bundle.h"
 #include "sync/zip.h"
 
 using namespace slipway;
@@ -181,4 +183,22 @@ TEST_CASE("a backup is told from a bundle and an export by its bytes") {
   kit::Squad squad;
   CHECK(app::is_backup(backup_of(squad.book())));
   CHECK_FALSE(app::is_backup(*squad.book().make_bundle({})));
+}
+
+TEST_CASE("a sealed backup comes back by its passphrase alone, and says that it is none of the bundles") {
+  kit::Squad squad;
+  REQUIRE(squad.book().log_set(squad.who, entry_of("SQ4", 8), squad.today(), Author::swimmer).ok());
+  const auto sealed = app::make_backup(squad.book(), kit::kFilePassphrase, kit::kCheapCost);
+  REQUIRE(sealed.ok());
+  CHECK(sync::is_sealed(sealed->file));
+  CHECK_FALSE(sync::is_sealed(backup_of(squad.book())));
+  kit::SquadDevice fresh(7);
+  CHECK(app::restore(fresh.book(), "backup.slip", sealed->file).error().text == "bundle.sealed_passphrase");
+  CHECK(app::restore(fresh.book(), "backup.slip", sealed->file, {.passphrase = "one width on the ground"}).error().text == "bundle.sealed_wrong");
+  CHECK(fresh.book().take_in("backup.slip", sealed->file, {.passphrase = kit::kFilePassphrase}).error().text == "bundle.sealed_backup");
+  CHECK(fresh.book().scopes().empty());
+  const auto back = app::restore(fresh.book(), "backup.slip", sealed->file, {.passphrase = kit::kFilePassphrase});
+  REQUIRE(back.ok());
+  CHECK(back->same);
+  CHECK(app::make_backup(squad.book(), "short", kit::kCheapCost).error().text == "key.passphrase_short");
 }

@@ -42,6 +42,23 @@ def replaces_nothing(world):
     holds(kept in store.sets("Otter"), "what was written since is there")
 
 
+@case("a sealed backup comes back by its passphrase, and by nothing else")
+def sealed(world):
+    store = squad(world)
+    right, wrong = world.file("right.txt"), world.file("wrong.txt")
+    right.write_text("two widths underwater\n")
+    wrong.write_text("one width on the ground\n")
+    path = world.file("backup.slip")
+    made = store.json("backup", "--out", path, "--passphrase-file", right)
+    holds(b"Otter" not in path.read_bytes(), "sealed")
+    new = world.store("new")
+    new.json("restore", path, code=BAD_INPUT)
+    new.json("restore", path, "--passphrase-file", wrong, code=BAD_INPUT)
+    equal(new.json("bundle", "merge", path, "--passphrase-file", right, code=BAD_INPUT)["files"][0]["error"]["id"], "bundle.sealed_backup", "no bundle")
+    back = new.json("restore", path, "--passphrase-file", right)
+    equal((back["fresh"], back["same_as_backup"]), (made["ops"], True), "back")
+
+
 @case("a backup that is cut or foreign is refused by name, and changes nothing")
 def refused(world):
     store = squad(world)
