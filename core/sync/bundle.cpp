@@ -162,7 +162,7 @@ namespace {
 model::Result<std::uint64_t> read_header(const Frame& frame, const Door& door, const Limits& limits) {
   Cursor cursor(frame.header);
   std::uint64_t op_count = 0;
-  const bool more_allowed = frame.minor > kMinor;  // a newer minor may add fields behind ours
+  const bool more_allowed = frame.is_newer();  // it may add fields behind ours
   if (!cursor.number(op_count) || (cursor.left() != 0 && !more_allowed))
     return door.damaged("bundle.section", "header", frame.header_at + cursor.at());
   if (op_count > limits.ops) return door.too_large("ops", limits.ops);
@@ -184,7 +184,8 @@ model::Result<model::Done> check_canonical(model::ByteView file, const Frame& fr
     if (!model::equal(found.stored, stored) || found.raw_length != (plain ? stored.size() : section.raw_length))
       return door.damaged("bundle.not_canonical", section_name(section.type), found.at + first_difference(found.stored, stored));
   }
-  if (frame.minor > kMinor) return model::Done{};  // the frame may hold what we do not know
+  if (frame.is_newer()) return model::Done{};
+  again.major = frame.major;
   again.minor = frame.minor;
   const model::Bytes whole = write_frame(again);
   if (!model::equal(whole, file)) return door.damaged("bundle.not_canonical", "table", first_difference(file, whole));

@@ -1,6 +1,6 @@
 // A bundle: ops that travel as a file. This header, keys.h and squad_file.h are all that leaves the room.
 //
-// File (sync-and-storage 8), format 0 (draft until the sync work closes it):
+// File (sync-and-storage 8), format 1; format.md says the same for other readers:
 //   magic 89 53 4C 57 0D 0A 1A 0A, then canonical varints: major, minor, min_reader,
 //   flags, total file length, header length, section count, and per section: type,
 //   codec, stored length, raw length, 8-byte check of the stored bytes;
@@ -27,7 +27,8 @@
 
 namespace slipway::sync {
 
-inline constexpr std::uint32_t kMajor = 0, kMinor = 1, kMinReader = 0;
+// Format 1 is final: its golden files are read for ever. Before it were the drafts 0.0 and 0.1, alike but for their number.
+inline constexpr std::uint32_t kMajor = 1, kMinor = 0, kMinReader = 0, kLastDraft = 1;
 
 struct Limits {
   std::uint64_t file_bytes = 64ULL << 20;

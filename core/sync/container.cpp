@@ -130,7 +130,8 @@ class FrameReader {
     if (file_.size() > limits_.file_bytes) return door_.too_large("file", limits_.file_bytes);
     if (!cursor_.number(frame_.major) || !cursor_.number(frame_.minor) || !cursor_.number(frame_.min_reader))
       return broken("versions");
-    if (frame_.major != kMajor || frame_.min_reader > kMinor) return door_.newer(frame_.major, frame_.minor);
+    const bool draft = frame_.major == 0 && frame_.minor <= kLastDraft && frame_.min_reader == 0;
+    if (!draft && (frame_.major != kMajor || frame_.min_reader > kMinor)) return door_.newer(frame_.major, frame_.minor);
     return model::Done{};
   }
 
@@ -186,7 +187,7 @@ class FrameReader {
       return model::Done{};
     }
     if (is_critical_section(row.type)) return door_.newer(frame_.major, frame_.minor);
-    if (frame_.minor <= kMinor) return broken("table");  // our own versions write no such section
+    if (!frame_.is_newer()) return broken("table");  // our own versions write no such section
     return model::Done{};
   }
 

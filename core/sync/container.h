@@ -28,7 +28,7 @@ namespace slipway::sync {
 
 inline constexpr std::uint64_t kStoredPlain = 0, kPackedOps = 1;  // codecs; the second for the ops section only: codec1.h
 
-// Section types of format 0, rising as they stand in a file.
+// Section types, rising as they stand in a file.
 // signature is the only one that a reader may pass over; sealed and squad each stand alone.
 namespace section {
 inline constexpr std::uint64_t manifest = 1, ranges = 3, ops = 5, signature = 6, sealed = 7, squad = 9;
@@ -75,6 +75,7 @@ struct Frame {  // what was read
   model::Hash32 file_hash;
 
   const Section* find(std::uint64_t type) const;
+  bool is_newer() const { return major == kMajor && minor > kMinor; }  // may hold what we do not know
 };
 
 std::string section_name(std::uint64_t type);  // as a place in errors

@@ -77,7 +77,7 @@ def read_sections(content: bytes):
     reader = Reader(content[:-32])
     reader.take(8)
     major, minor, min_reader, flags, total, header_length, count = (reader.number() for _ in range(7))
-    expect((major, min_reader) == (0, 0) and flags in (0, 2), f"version {major}.{minor} is not known here, or it is sealed")
+    expect(major in (0, 1) and min_reader == 0 and flags in (0, 2), f"version {major}.{minor} is not known here, or it is sealed")
     expect(total == len(content), "the length is not true")
     expect(blake(content[:-32]) == content[-32:], "the hash is not true")
     table = [(reader.number(), reader.number(), reader.number(), reader.number(), reader.take(8)) for _ in range(count)]

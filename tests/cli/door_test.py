@@ -61,7 +61,7 @@ def door(world):
     place = refused(world, store, "flipped.slip", bytes(flipped), {"bundle.hash"}, before)
     holds(len(place["args"]) >= 2, f"a place is named: {place}")
     body = bytearray(raw[:-HASH_BYTES])
-    body[8] = 1  # the major number, as a varint
+    body[8] = 2  # the major number, as a varint
     body[10] = 1  # and the oldest reader that may try
     newer = refused(world, store, "newer.slip", sealed(bytes(body)), {"bundle.newer"}, before)
     equal(newer["kind"], "newer_version", "kind")

@@ -24,7 +24,7 @@ std::string rows_of(model::ByteView bytes) {
 
 std::string golden_header(std::string_view name, sync::Packing packing) {
   std::string text =
-      "// Bundles of format 0 (draft) as bytes, written once by the golden test (see golden_test.cpp).\n"
+      "// Bundles of format 1 as bytes, written once by the golden test (see golden_test.cpp).\n"
       "// Every later version must read them. Kept as bytes in a header: wasm tests have no files.\n"
       "#pragma once\n\n#include <cstddef>\n#include <cstdint>\n#include <string_view>\n\n"
       "namespace slipway::bundles::";
