@@ -6,6 +6,8 @@
 #include "kit/store_kit.h"
 #include "ops/fold.h"
 #include "ops/held.h"
+#include "ops/packed.h"
+#include "store/columns.h"
 
 namespace slipway::kit {
 
@@ -65,7 +67,14 @@ MemoryDisk store_of_today() {
   Opened opened(files);
   if (!opened.open()) return {};
   for (const Step& step : import_steps()) opened.perform(step);
+  Log season('k', 'm');  // long enough to be kept packed
+  season.session();
+  for (std::uint64_t set = 0; set < store::kLeastPackedOps; ++set) season.set(5 + set % 7);
+  const ops::PackedRun packed = ops::pack(season.ops(1, store::kLeastPackedOps + 1), {});
+  (void)opened.store().take_in({}, {ops::blake2b(packed.bytes), "season.slip", {}, store::kLeastPackedOps + 1}, {}, {&packed, 1});
   save_derived_of(opened.store(), scope_named('w'));
+  (void)opened.store().fold_chunks(scope_named('w'));
+  (void)store::save_sets(opened.store(), scope_named('w'));
   for (int exports = 0; exports < 2; ++exports) (void)opened.store().next_export_counter();
   opened.close();
   return disk;
