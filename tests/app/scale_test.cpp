@@ -1,0 +1,57 @@
+// Row 12 of the design's table of tests: a coach's desk takes in a club, and every entry of it is there.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "book_kit.h"
+#include "kit/bundle_kit.h"
+#include "kit/club.h"
+#include "kit/rows.h"
+
+using namespace slipway;
+
+namespace {
+
+// What one athlete's three devices wrote, as one file of one of them.
+model::Bytes season_of(const kit::ClubAthlete& athlete, ops::Held& all) {
+  kit::ClubPens pens(athlete.number);
+  pens.write(athlete);
+  std::vector<std::vector<ops::ChainedOp>> parts;
+  for (std::uint64_t device = 0; device < kit::kClubDevices; ++device) parts.push_back(pens.ops(device));
+  const auto ops = kit::together(std::move(parts));
+  for (const ops::ChainedOp& op : ops) all.add(op);
+  return kit::file_of(kit::bundle_of(ops, 'a'), sync::Packing::packed);
+}
+
+}  // namespace
+
+TEST_CASE("a hundred thousand entries of a club are taken in, and all are there, also after the next start") {
+  const std::uint64_t wanted = kit::kWasm ? 10'000 : kit::times(100'000, 1'000'000);
+  kit::SquadDevice desk(12);
+  kit::Club club;
+  ops::Held all;
+  std::uint64_t sets = 0, longest_file = 0;
+  for (std::uint64_t files = 0; all.op_count() < wanted; ++files) {
+    const kit::ClubAthlete athlete = club.next();
+    const std::uint64_t before = all.op_count();
+    const model::Bytes file = season_of(athlete, all);
+    longest_file = std::max<std::uint64_t>(longest_file, file.size());
+    const auto taken = desk.book().take_in("season.slip", file);
+    REQUIRE_MESSAGE(taken.ok(), taken.error().text);
+    REQUIRE(taken->fresh == all.op_count() - before);
+    CHECK(taken->missing.empty());
+    sets += athlete.sets.size();
+    // Once more: nothing of it is doubled.
+    if (files % 8 == 0) CHECK(desk.book().take_in("again.slip", file)->fresh == 0);
+  }
+  CHECK(desk.book().op_count() == all.op_count());
+  CHECK(desk.book().digests().ops == all.digest());
+  const auto views = desk.book().digests().views;
+  REQUIRE(desk.book().tidy().ok());
+  desk.close_book();
+  CHECK(desk.book().digests().ops == all.digest());
+  CHECK(desk.book().digests().views == views);
+  CHECK(desk.book().check()->findings.empty());
+  kit::row(12, all.op_count(), "entries taken in, " + std::to_string(sets) + " sets of " + std::to_string(desk.book().scopes().size()) + " athletes, all there after a start");
+  CHECK(longest_file < (1U << 20));
+}
