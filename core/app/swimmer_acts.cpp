@@ -18,6 +18,7 @@ namespace {
 
 enum class AskPart : std::uint32_t { choice, word, sets, reps, load, note };
 constexpr std::uint32_t kLighterPercent = 10;
+constexpr std::size_t kForCoaches = 0;  // who reads a note: nobody else, unless it is said
 
 template <class... Cases>
 struct Overloaded : Cases... {
@@ -150,6 +151,16 @@ screens::AskPanel SwimmerDesk::ask_panel(Desk& desk) {
     return panel;
   }
   FormPart choice = part(FormKind::choices, AskPart::choice, "");
+  if (ask_->at == AskAt::note) {
+    panel.title = say("swimmer.write_note");
+    note.label = say("swimmer.note_text");
+    note.detail = say(ask_->choice == kForCoaches ? "swimmer.note_for_coaches" : "swimmer.note_detail");
+    note.refused = ask_->refused;
+    choice.label = say("swimmer.note_who");
+    choice.choices = {{.label = say("swimmer.note_coaches"), .chosen = ask_->choice == kForCoaches}, {.label = say("swimmer.note_both"), .chosen = ask_->choice != kForCoaches}};
+    panel.parts = {std::move(note), std::move(choice)};
+    return panel;
+  }
   choice.refused = ask_->refused;
   if (ask_->at == AskAt::clearance) {
     panel.title = say("swimmer.clearance_title");
@@ -291,12 +302,19 @@ void SwimmerDesk::keep_clearance(Desk& desk) {
   else ask_->refused = say(done.error());
 }
 
+void SwimmerDesk::keep_note(Desk& desk) {
+  const auto done = desk.book.add_note(*scope_, {.text = ask_->note, .about = {}, .day = desk.today, .coach_only = ask_->choice == kForCoaches}, desk.author());
+  if (told(desk, done, say("swimmer.said_note"))) ask_.reset();
+  else ask_->refused = say(done.error());
+}
+
 void SwimmerDesk::keep(Desk& desk) {
   if (!ask_) return;
   switch (ask_->at) {
     case AskAt::decision: keep_overruling(desk); break;
     case AskAt::sign_off: keep_withdrawal(desk); break;
     case AskAt::clearance: keep_clearance(desk); break;
+    case AskAt::note: keep_note(desk); break;
   }
 }
 
@@ -342,6 +360,8 @@ void SwimmerDesk::act(Desk& desk, const screens::SquadIntent& intent) {
                    } else if (press.key == 1) {
                      desk.open_facts(*scope_);
                      desk.go(screens::Place::setup);
+                   } else if (press.key == 2 && may) {
+                     ask_ = Ask{.at = AskAt::note};
                    }
                  },
                  [](const auto&) {}},

@@ -16,7 +16,7 @@ namespace {
 
 constexpr std::int32_t kSignOffDays = 84;   // [handbook 6.8]
 constexpr std::int32_t kWordsDays = 14;     // what was said this long ago is shown
-constexpr std::size_t kWordsShown = 4, kOverrulingsShown = 3, kSessionsShown = 4;
+constexpr std::size_t kWordsShown = 4, kOverrulingsShown = 3, kSessionsShown = 4, kNotesShown = 5;
 constexpr std::uint64_t kHurts = 3;         // from here a clearance may be asked for [2.6]
 
 constexpr std::pair<std::string_view, const char*> kPhases[] = {
@@ -266,6 +266,16 @@ void SwimmerDesk::add_sections(Desk& desk, const std::vector<std::string>& also,
   }
   if (!words.lines.empty()) view.sections.push_back(std::move(words));
 
+  screens::PageSection notes{say("swimmer.notes"), {}};
+  const auto all_notes = desk.book.notes(*scope_);
+  for (auto one = all_notes.rbegin(); one != all_notes.rend() && notes.lines.size() < kNotesShown; ++one) {
+    const std::string* text = one->note.text.first();
+    if (text == nullptr) continue;
+    const std::string who = one->coach_only ? say("swimmer.note_coaches") : writer_words(one->note.by);
+    notes.lines.push_back({say("swimmer.note_label_line", {day_words(one->note.day.value_or(model::day_of(one->note.by.claimed)), desk.today), who}), *text});
+  }
+  if (!notes.lines.empty()) view.sections.push_back(std::move(notes));
+
   screens::PageSection overruled{say("swimmer.overruled"), {}};
   for (auto one = athlete.overrules.rbegin(); one != athlete.overrules.rend() && overruled.lines.size() < kOverrulingsShown; ++one)
     overruled.lines.push_back({day_words(one->day, desk.today),
@@ -314,6 +324,7 @@ screens::SwimmerView SwimmerDesk::view(Desk& desk, const std::vector<std::string
   add_sections(desk, also, view);
   if (ask_) view.ask.push_back(ask_panel(desk));
   view.keys = {{.label = say("swimmer.open_session"), .icon = screens::Icon::session}, {.label = say("swimmer.facts"), .icon = screens::Icon::setup}};
+  if (may) view.keys.push_back({.label = say("swimmer.write_note"), .icon = screens::Icon::pencil});
   return view;
 }
 

@@ -64,6 +64,7 @@ class SwimmerDesk {
   void keep_overruling(Desk& desk);
   void keep_withdrawal(Desk& desk);
   void keep_clearance(Desk& desk);
+  void keep_note(Desk& desk);
 
   std::optional<model::ScopeId> scope_;
   std::optional<DayPlan> plan_;

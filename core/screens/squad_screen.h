@@ -73,7 +73,7 @@ struct PageSection {
 };
 
 // A question asked in place: overrule, withdraw, clearance. Only one is open at a time.
-enum class AskAt : std::uint8_t { decision, sign_off, clearance };
+enum class AskAt : std::uint8_t { decision, sign_off, clearance, note };
 struct AskPanel {
   AskAt at = AskAt::decision;
   std::uint32_t index = 0;       // which decision or sign-off row it stands under

@@ -191,6 +191,7 @@ float draw_swimmer_page(Ui& ui, const SwimmerView& view, bool with_back, float x
     const auto path = ui.in("section", i);
     y += drawing.section(view.sections[i], y);
   }
+  y += drawing.ask(AskAt::note, 0, y);
   y += drawing.foot_keys(y);
   return y - start;
 }

@@ -1,5 +1,9 @@
 // Who needs the coach, the board, and what the coach does about it.
 #include "app/squad_desk.h"
+
+#include <algorithm>
+
+#include "app/logbook_desk.h"
 #include "desk_kit.h"
 #include "report/words.h"
 
@@ -363,4 +367,45 @@ TEST_CASE("keys of the page lead on: the session of that swimmer, and their fact
   coach.act(screens::AddSwimmer{});
   CHECK_FALSE(coach.facts_asked.back().has_value());
   CHECK(coach.went.back() == screens::Place::setup);
+}
+
+TEST_CASE("a coach's note is for coaches alone, unless it is said: then the swimmer reads it in the logbook") {
+  Coach coach(61);
+  const auto wren = coach.add("Wren");
+  const auto write = [&](const std::string& text, std::uint32_t who_reads) {
+    coach.page(wren);
+    coach.act(screens::PressSwimmerKey{2});
+    const auto panel = coach.view().swimmer.at(0).ask.at(0);
+    REQUIRE(panel.at == screens::AskAt::note);
+    CHECK(panel.parts.at(1).choices.at(0).chosen);  // coaches only, before anybody chose
+    coach.answer(panel.parts[0].id, 0, text);
+    coach.answer(panel.parts[1].id, who_reads);
+    coach.act(screens::KeepAsk{});
+  };
+  write("", 0);
+  CHECK_FALSE(coach.view().swimmer.at(0).ask.at(0).parts.at(0).refused.empty());  // an empty one is none
+  coach.act(screens::LeaveAsk{});
+  write("Talk to the parents about sleep", 0);
+  coach.device.clock.tick(1000);
+  write("Slow lowering, please", 1);
+  CHECK(coach.view().swimmer.at(0).ask.empty());
+  REQUIRE(coach.book().notes(wren).size() == 2);
+  const auto page = coach.page(wren);
+  const auto notes = std::find_if(page.sections.begin(), page.sections.end(), [](const auto& section) { return section.title == say("swimmer.notes"); });
+  REQUIRE(notes != page.sections.end());
+  CHECK(notes->lines.at(0).words == "Slow lowering, please");
+  CHECK(notes->lines.at(1).label.find(say("swimmer.note_coaches")) != std::string::npos);
+
+  kit::DeskDevice phone(62);
+  const auto bundle = coach.book().make_bundle({.athletes = {wren}});
+  REQUIRE(bundle.ok());
+  REQUIRE(phone.book().take_in("wren.slip", *bundle).ok());
+  phone.here = wren;
+  app::LogbookDesk logbook;
+  auto desk = phone.desk();
+  std::string all;
+  for (const auto& day : logbook.view(desk).days)
+    for (const auto& entry : day.entries) all += entry.title + ": " + entry.line + "\n";
+  CHECK(all.find("Note: Slow lowering, please") != std::string::npos);
+  CHECK(all.find("parents") == std::string::npos);
 }
