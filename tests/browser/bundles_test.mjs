@@ -1,7 +1,7 @@
 // Bundles in and out of the page: a broken one is refused by name and place and changes
 // nothing; the untouched one is accepted in the same run.
 import { readFileSync } from 'node:fs';
-import { App, browse, equal, holds, journey, runJourneys, scratch, serve } from './kit.mjs';
+import { App, browse, command, equal, holds, journey, newStore, runJourneys, scratch, serve, until } from './kit.mjs';
 
 async function device(own, address, name) {
   const browser = own(await browse());
@@ -91,6 +91,35 @@ journey('a file that is dropped on the page is taken in', async (own) => {
   await page.getByRole('listitem').filter({ hasText: 'dropped.slip: new.' }).waitFor();
   await app.place('Session');
   await app.keptAre(3);
+});
+
+journey('thirty files that are dropped at once are each taken in or refused, and one bad one keeps none of them out', async (own) => {
+  const server = own(await serve());
+  const desk = newStore('desk-of-thirty');
+  const files = [];
+  command(desk, 'athlete', 'add', 'Wren', '--born', '1991');
+  for (let i = 1; i <= 30; i += 1) {
+    command(desk, 'log', 'Wren', '--reps', '8', '--round', String(i));
+    const path = scratch(`of-thirty-${i}.slip`, '');
+    command(desk, 'bundle', 'make', '--replace', '--out', path);
+    files.push([`of-thirty-${i}.slip`, readFileSync(path)]);
+  }
+  files[11][1][files[11][1].length >> 1] ^= 1;
+  files.reverse();  // the newest first, as a folder may give them
+  const { app, page } = await device(own, server.address, '');
+  await page.evaluate((all) => {
+    const data = new DataTransfer();
+    for (const [name, base64] of all) data.items.add(new File([Uint8Array.from(atob(base64), (sign) => sign.charCodeAt(0))], name));
+    document.getElementById('mirror').dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, files.map(([name, bytes]) => [name, bytes.toString('base64')]));
+  await app.get('tab', 'Exchange').waitFor();
+  await app.place('Exchange');
+  const results = page.getByRole('listitem').filter({ hasText: 'of-thirty-' });
+  await until('all thirty are answered for', async () => (await results.count()) === 30, { ms: 60000 });
+  const words = await results.allTextContents();
+  equal([words.filter((row) => /: new\./.test(row)).length, words.filter((row) => /: already here\./.test(row)).length,
+    words.filter((row) => /of-thirty-12\.slip: refused/.test(row)).length], [1, 28, 1], 'new, known and refused');
+  equal((await app.digests()).split(' ')[0], command(desk, 'check').digests.ops, 'the same entries as at the desk');
 });
 
 await runJourneys();
