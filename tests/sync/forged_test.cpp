@@ -154,6 +154,21 @@ TEST_CASE("a size that no file can hold is refused whatever its width") {
   CHECK(read(file));
 }
 
+TEST_CASE("a count is looked at whole: with 2^32 added it is refused where it stands, though its low half is true") {
+  const model::Bytes file = kit::reference_files()[0].bytes;
+  const auto manifest = [](std::uint64_t incs, std::uint64_t scopes, std::uint64_t streams) {
+    return Section().raw(kit::inc_named('S').view()).number(7).number(incs).raw(kit::inc_named('s').view()).number(0).number(scopes).raw(kit::scope_named('A').view())
+        .number(streams).number(0).number(0).bytes();
+  };
+  const auto ranges = [](std::uint64_t holdings, std::uint64_t spans) { return Section().number(holdings).number(0).number(0).number(spans).number(0).number(3).number(1).bytes(); };
+  CHECK(verdict_with(file, sync::section::manifest, manifest(1, 1, 1)) == "read 4");  // as they are
+  CHECK(verdict_with(file, sync::section::ranges, ranges(1, 1)) == "read 4");
+  constexpr std::uint64_t kMore = (1ULL << 32) + 1;
+  for (const model::Bytes& lie : {manifest(kMore, 1, 1), manifest(1, kMore, 1), manifest(1, 1, kMore)})
+    CHECK(head(verdict_with(file, sync::section::manifest, lie)) == "damaged bundle.section");
+  for (const model::Bytes& lie : {ranges(kMore, 1), ranges(1, kMore)}) CHECK(head(verdict_with(file, sync::section::ranges, lie)) == "damaged bundle.section");
+}
+
 TEST_CASE("more rows or entries than any squad has are refused as too large") {
   const model::Bytes file = kit::reference_files()[0].bytes;
   Section rows;  // one holding with a span too many
