@@ -90,12 +90,10 @@ model::Result<Backup> make_backup(Book& book, const std::string& passphrase, con
 
 bool is_backup(model::ByteView file) { return sync::is_zip(file) && sync::read_zip_part(file, std::string(kAbout), {""}, kMostAboutBytes).ok(); }
 
-model::Result<Restored> restore(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
-  if (sync::is_sealed(file)) {
-    const auto inside = sync::open_seal(file, file_name, {{}, wish.passphrase});
-    if (!inside) return inside.error();
-    return restore(book, file_name, *inside, wish);
-  }
+namespace {
+
+// A seal inside a seal is refused here, as it is of bundles: it is no zip.
+model::Result<Restored> restore_open(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
   const auto about = read_about(file_name, file);
   if (!about) return about.error();
   auto taken = book.take_in(file_name, file, wish);
@@ -118,6 +116,15 @@ model::Result<Restored> restore(Book& book, const std::string& file_name, model:
     for (const model::Session& session : athlete.sessions) restored.sets += session.sets.size();
   }
   return restored;
+}
+
+}  // namespace
+
+model::Result<Restored> restore(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
+  if (!sync::is_sealed(file)) return restore_open(book, file_name, file, wish);
+  const auto inside = sync::open_seal(file, file_name, {{}, wish.passphrase});
+  if (!inside) return inside.error();
+  return restore_open(book, file_name, *inside, wish);
 }
 
 }  // namespace slipway::app

@@ -45,7 +45,8 @@ struct Restored {
   std::vector<model::Error> findings = {};     // of the check of the whole store afterwards; empty: sound
   std::vector<MissingStretch> missing = {};    // known to exist elsewhere, and not here
 };
-// A sealed one is opened by the wish's passphrase. Errors: those of take_in, damaged (backup.json cannot be read), newer_version. On an error nothing has changed,
+// A sealed one is opened by the wish's passphrase. Errors: those of take_in and sync::open_seal, damaged (backup.json
+// cannot be read), newer_version. On an error nothing has changed,
 // unless it is the store's own when a new incarnation is begun.
 model::Result<Restored> restore(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish = {});
 

@@ -103,7 +103,7 @@ struct ReadBundle {
 model::Result<ReadBundle> read_bundle(model::ByteView file, const std::string& file_name, const Limits& limits = {},
                                       const Keyring& keyring = {});
 
-// Whether it bears a seal, as far as its first bytes tell; and what a sealed file holds, whatever that is: a sealed backup
+// Whether it is a whole file that bears a seal; and what a sealed file holds, whatever that is: a sealed backup
 // (app/backup.h) holds a zip. read_bundle says of one that it is no bundle (invalid, bundle.sealed_backup, args: file name).
 // Errors: those of read_bundle.
 bool is_sealed(model::ByteView file);

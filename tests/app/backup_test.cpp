@@ -197,6 +197,10 @@ TEST_CASE("a sealed backup comes back by its passphrase alone, and says that it 
   CHECK(app::restore(fresh.book(), "backup.slip", sealed->file, {.passphrase = "one width on the ground"}).error().text == "bundle.sealed_wrong");
   CHECK(fresh.book().take_in("backup.slip", sealed->file, {.passphrase = kit::kFilePassphrase}).error().text == "bundle.sealed_backup");
   CHECK(fresh.book().scopes().empty());
+  const auto twice = fresh.book().seal_file(sealed->file, kit::kFilePassphrase, kit::kCheapCost);
+  REQUIRE(twice.ok());
+  CHECK_FALSE(app::restore(fresh.book(), "backup.slip", *twice, {.passphrase = kit::kFilePassphrase}).ok());  // a seal inside a seal
+  CHECK(fresh.book().scopes().empty());
   const auto back = app::restore(fresh.book(), "backup.slip", sealed->file, {.passphrase = kit::kFilePassphrase});
   REQUIRE(back.ok());
   CHECK(back->same);
