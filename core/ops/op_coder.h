@@ -23,6 +23,7 @@
 #include "ops/op.h"
 #include "ops/registry.h"
 #include "ops/coded_columns.h"
+#include "ops/coded_refs.h"
 
 namespace slipway::ops {
 
@@ -30,16 +31,12 @@ template <class Coder>
 class OpCoder {
  public:
   // `streams` sorted: the manifest's table.
-  OpCoder(Coder& coder, const std::vector<StreamId>& streams) : coder_(coder), streams_(streams), known_(streams.size()) {
-    for (const StreamId& stream : streams)
-      if (std::find(incs_.begin(), incs_.end(), stream.inc) == incs_.end()) incs_.push_back(stream.inc);
-  }
+  OpCoder(Coder& coder, const std::vector<StreamId>& streams) : coder_(coder), refs_(coder, streams) {}
 
   // The next ops are those from `first_seq` on of a stream, one after the other.
   void begin(std::size_t stream, std::uint64_t first_seq) {
-    if (stream != stream_) lam_ = 0;
-    stream_ = stream;
-    known_[stream_] = {first_seq, {}};
+    if (stream != refs_.stream()) lam_ = 0;
+    refs_.begin(stream, first_seq);
   }
 
   void code(const Op* op, model::Bytes& out) {
@@ -61,7 +58,7 @@ class OpCoder {
       put_varint(out, shape.fields.size() + (opened ? 1 : 0));
     }
     key_ = Words::kNone;
-    refs_in_op_.clear();
+    refs_.begin_op();
     rest_ = 0;
     time_ = 0;
     std::size_t at = 0;  // fields of the op and of the shape stand in the same order, but for the nonce
@@ -92,13 +89,13 @@ class OpCoder {
   }
 
   // The hash of the op just coded.
-  void stands(const model::Hash32& hash) { known_[stream_].hashes.push_back(model::shorten(hash)); }
+  void stands(const model::Hash32& hash) { refs_.stands(hash); }
 
  private:
   static constexpr unsigned kNewShape = 63;
   static constexpr std::size_t kMany = ~std::size_t{0};
   // What a file can make us remember: more kinds and columns than the registry will have, then they share.
-  static constexpr std::size_t kMostColumns = 1024, kMostKinds = 64, kMostIncs = 4096;
+  static constexpr std::size_t kMostColumns = 1024, kMostKinds = 64;
   static constexpr std::int64_t kMinuteMs = 60'000, kDayMs = 86'400'000;
 
   struct Keyed {  // what was last said of an exercise, by the place of its word
@@ -110,13 +107,6 @@ class OpCoder {
     std::array<Values, 4> elements;
     Keyed loads;  // in thousandths
     std::int64_t last_load = 0;
-  };
-  struct Refs {
-    Values count, distance, stream, inc;
-    std::array<Symbol<3>, 2> ways;
-    Number other_distance, seq;
-    model::OpKey last;
-    std::map<std::uint64_t, std::uint64_t> last_seq;  // by place of the incarnation
   };
   struct Plain {
     Values length;
@@ -148,10 +138,6 @@ class OpCoder {
     Chance opens;                                  // holds a nonce
     Chance stays;                                  // the next op has the same
     std::unique_ptr<Symbol<6>> next;
-  };
-  struct Known {
-    std::uint64_t first_seq = 1;
-    std::vector<model::ShortHash> hashes;
   };
 
   // ---- shapes
@@ -341,7 +327,8 @@ class OpCoder {
       case Wire::unsigned_list:
         return code_list(column, given);
       case Wire::refs:
-        return code_refs(column, given);
+        if (!column.refs) column.refs = std::make_unique<Refs>();
+        return refs_.code(*column.refs, given, payload_);
       default:
         return code_plain(column, given);
     }
@@ -433,127 +420,6 @@ class OpCoder {
     list.loads.when[key_] = 1;
   }
 
-  // ---- references
-
-  enum Way : unsigned { as_last_time, as_just_now, own, other, spelled };
-
-  void code_refs(Column& column, const Field* given) {
-    if (!column.refs) column.refs = std::make_unique<Refs>();
-    Refs& refs = *column.refs;
-    std::uint64_t count = 0;
-    model::OpKey key;
-    if (given)
-      for (std::size_t at = 0; get_ref(given->payload, at, home(), key);) ++count;
-    refs.count.code(coder_, count);
-    std::size_t at = 0;
-    for (std::uint64_t i = 0; i < count; ++i) {
-      key = {};
-      if (given) get_ref(given->payload, at, home(), key);
-      code_ref(refs, i, key);
-      refs_in_op_.push_back(key);
-      refs.last = key;
-      if constexpr (Coder::kReading) {
-        put_ref(payload_, key, home());
-        if (payload_.size() > kMaxFieldBytes) return;
-      }
-    }
-  }
-
-  void code_ref(Refs& refs, std::uint64_t nth, model::OpKey& key) {
-    const std::uint64_t seq = known_[stream_].first_seq + known_[stream_].hashes.size();
-    std::size_t place = 0;  // of the stream or incarnation it is in
-    unsigned way = spelled;
-    if constexpr (!Coder::kReading) way = way_to(refs, key, place);
-    read_ref(refs, nth, seq, way, place, key);
-    if constexpr (Coder::kReading) {
-      std::size_t best_place = 0;
-      const unsigned best = way_to(refs, key, best_place);
-      coder_.refuse_unless(best == way && (way != other || best_place == place));
-    }
-  }
-
-  unsigned way_to(const Refs& refs, const model::OpKey& key, std::size_t& place) const {
-    if (key == refs.last) return as_last_time;
-    if (!refs_in_op_.empty() && key == refs_in_op_.back()) return as_just_now;
-    if (stands_in(stream_, key)) return own;
-    place = place_of(key.inc);
-    return place < streams_.size() && stands_in(place, key) ? other : spelled;
-  }
-
-  void read_ref(Refs& refs, std::uint64_t nth, std::uint64_t seq, unsigned& way, std::size_t& place, model::OpKey& key) {
-    refs.ways[nth == 0 ? 0 : 1].code(coder_, way);
-    switch (way) {
-      case as_last_time:
-        key = refs.last;
-        return;
-      case as_just_now:
-        key = refs_in_op_.empty() ? model::OpKey{} : refs_in_op_.back();
-        return;
-      case own: {
-        std::uint64_t distance = seq - key.seq;
-        refs.distance.code(coder_, distance);
-        if constexpr (Coder::kReading) key = known_at(stream_, seq - distance);
-        return;
-      }
-      case other: {
-        std::uint64_t told = place;
-        refs.stream.code(coder_, told);
-        if (told >= streams_.size()) return;  // no reference: refused when it is read
-        place = static_cast<std::size_t>(told);
-        std::uint64_t distance = known_[place].first_seq + known_[place].hashes.size() - key.seq;
-        refs.other_distance.code(coder_, distance);
-        if constexpr (Coder::kReading) key = known_at(place, known_[place].first_seq + known_[place].hashes.size() - distance);
-        return;
-      }
-      default:
-        return spell_ref(refs, key);
-    }
-  }
-
-  void spell_ref(Refs& refs, model::OpKey& key) {
-    std::uint64_t place = static_cast<std::uint64_t>(std::find(incs_.begin(), incs_.end(), key.inc) - incs_.begin());
-    refs.inc.code(coder_, place);
-    if (place >= incs_.size()) {
-      coder_.refuse_unless(place == incs_.size());
-      for (std::uint8_t& byte : key.inc.bytes) code_byte(byte);
-      if constexpr (Coder::kReading) coder_.refuse_unless(std::find(incs_.begin(), incs_.end(), key.inc) == incs_.end());
-      place = incs_.size();
-      if (place < kMostIncs) incs_.push_back(key.inc);
-    } else {
-      key.inc = incs_[static_cast<std::size_t>(place)];
-    }
-    std::uint64_t& last = refs.last_seq[place];
-    std::uint64_t apart = zigzag(static_cast<std::int64_t>(key.seq - last));
-    refs.seq.code(coder_, apart);
-    key.seq = last + static_cast<std::uint64_t>(unzigzag(apart));
-    last = key.seq;
-    for (std::uint8_t& byte : key.hash.bytes) code_byte(byte);
-  }
-
-  void code_byte(std::uint8_t& byte) {
-    std::uint64_t value = byte;
-    coder_.direct(8, value);
-    byte = static_cast<std::uint8_t>(value);
-  }
-
-  const model::IncarnationId& home() const { return streams_[stream_].inc; }
-  bool stands_in(std::size_t place, const model::OpKey& key) const {
-    const Known& known = known_[place];
-    return streams_[place].inc == key.inc && key.seq >= known.first_seq && key.seq - known.first_seq < known.hashes.size() &&
-           known.hashes[static_cast<std::size_t>(key.seq - known.first_seq)] == key.hash;
-  }
-  model::OpKey known_at(std::size_t place, std::uint64_t seq) const {
-    const Known& known = known_[place];
-    if (seq < known.first_seq || seq - known.first_seq >= known.hashes.size()) return {};  // refused when it is read
-    return {streams_[place].inc, seq, known.hashes[static_cast<std::size_t>(seq - known.first_seq)]};
-  }
-  // Place of an incarnation's stream in this scope.
-  std::size_t place_of(const model::IncarnationId& inc) const {
-    const StreamId wanted{streams_[stream_].scope, inc};
-    const auto found = std::lower_bound(streams_.begin(), streams_.end(), wanted);
-    return found != streams_.end() && *found == wanted ? static_cast<std::size_t>(found - streams_.begin()) : streams_.size();
-  }
-
   // Nobody's numbers overflow here: they wrap.
   static std::int64_t plus(std::int64_t a, std::int64_t b) {
     return static_cast<std::int64_t>(static_cast<std::uint64_t>(a) + static_cast<std::uint64_t>(b));
@@ -564,10 +430,7 @@ class OpCoder {
   static std::int64_t floor_minutes(std::int64_t ms) { return ms / kMinuteMs - (ms % kMinuteMs < 0 ? 1 : 0); }
 
   Coder& coder_;
-  const std::vector<StreamId>& streams_;
-  std::vector<Known> known_;  // of each stream, the ops of its last unbroken run
-  std::vector<model::IncarnationId> incs_;
-  std::size_t stream_ = 0;
+  RefCoder<Coder> refs_;
   std::uint64_t lam_ = 0;
 
   std::vector<std::unique_ptr<Shape>> shapes_;
@@ -596,7 +459,6 @@ class OpCoder {
   // Of the op being coded.
   std::int64_t time_ = 0, rest_ = 0;
   unsigned key_ = Words::kNone;
-  std::vector<model::OpKey> refs_in_op_;
   std::vector<const Field*> given_;
   std::vector<std::uint64_t> values_;
   model::Bytes payload_, rest_payload_, time_payload_;
