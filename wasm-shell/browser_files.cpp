@@ -52,7 +52,7 @@ IoStatus BrowserFiles::open(std::string_view name, host::OpenMode mode, std::uni
   if (refused_ != IoStatus::ok) return refused_;
   const std::int32_t slot = slot_of(name);
   if (slot < 0) return mode == host::OpenMode::create_if_missing ? IoStatus::failed : IoStatus::missing;
-  if (mode == host::OpenMode::must_exist && !exists(name)) return IoStatus::missing;
+  if (mode != host::OpenMode::create_if_missing && !exists(name)) return IoStatus::missing;
   out = std::make_unique<BrowserFile>(slot, mode == host::OpenMode::read_only);
   return IoStatus::ok;
 }

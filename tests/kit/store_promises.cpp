@@ -42,7 +42,12 @@ class Use {
     files_.reset();
   }
   store::Store* operator->() { return store_.get(); }
-  bool kept(const std::vector<ops::Chunk>& chunks) { return store_->append(chunks).state == Durability::kept; }
+  // Storage that answers later has taken it when it says so; whether it lasts is asked by who opens the place again.
+  bool kept(std::span<const ops::Chunk> chunks, std::string_view draft = {}, model::ByteView value = {}) {
+    const Durability state = store_->append(chunks, draft, value).state;
+    return state == Durability::kept || (state == Durability::saving && !files_->lasting().all());
+  }
+  bool kept(std::initializer_list<ops::Chunk> chunks) { return kept(std::span(chunks.begin(), chunks.size())); }
   bool sound() {
     const auto found = store_->check();
     return found && found->findings.empty();
@@ -170,7 +175,7 @@ std::string gaps_are_refused(StorePlace& place) {
   HOLDS(refused(one_by_one(other_start)));            // the stream has begun already, otherwise
   HOLDS(use.chunks('w') == (std::vector{chunks[0], chunks[1]}));
   HOLDS(use.local("draft") == "nothing");
-  HOLDS(use.kept({chunks.begin() + 2, chunks.end()}));
+  HOLDS(use.kept(std::span(chunks).subspan(2)));
   clone.set(9);
   ops::Chunk late = one_by_one(clone).back();
   HOLDS(use.kept({late}));
@@ -185,9 +190,9 @@ std::string draft_and_entry_are_one(StorePlace& place) {
   const auto chunks = one_by_one(training('w', 'p', 2));
   Use use(place);
   HOLDS(use.start());
-  HOLDS(use->append(std::span(chunks).first(1), "draft", model::as_bytes("half a set")).state == Durability::kept);
+  HOLDS(use.kept(std::span(chunks).first(1), "draft", model::as_bytes("half a set")));
   HOLDS(use.local("draft") == "half a set");
-  HOLDS(use->append(std::span(chunks).last(1), "draft", {}).state == Durability::kept);
+  HOLDS(use.kept(std::span(chunks).last(1), "draft"));
   HOLDS(use.start());
   HOLDS(use.local("draft").empty());
   HOLDS(use.chunks('w') == chunks);

@@ -1,6 +1,5 @@
 // The twins that the other tests stand on keep what host::Files promises. The POSIX files are
-// held against the same list in tests/native-shell; the browser's so far only from outside,
-// by the journeys that kill it.
+// held against the same list in tests/native-shell, the browser's in tests/wasm-shell, inside it.
 #include <doctest/doctest.h>
 
 #include "kit/faulty_files.h"
