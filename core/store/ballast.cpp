@@ -9,6 +9,13 @@ namespace {
 
 constexpr std::uint64_t kBallastBytes = std::uint64_t{1} << 20;
 
+// Cut short by an end of the program, it is written once more.
+bool is_whole(host::Files& files) {
+  std::unique_ptr<host::File> file;
+  std::uint64_t size = 0;
+  return files.open(kBallastName, host::OpenMode::read_only, file) == host::IoStatus::ok && file->size(size) == host::IoStatus::ok && size >= kBallastBytes;
+}
+
 host::IoStatus write_ballast(host::Files& files) {
   std::unique_ptr<host::File> file;
   if (const auto opened = files.open(kBallastName, host::OpenMode::create_if_missing, file); opened != host::IoStatus::ok) return opened;
@@ -22,7 +29,7 @@ host::IoStatus write_ballast(host::Files& files) {
 
 void SqliteStore::keep_ballast() {
   if (opening_.read_only) return;
-  if (!files_.exists(kBallastName)) {
+  if (!is_whole(files_)) {
     const auto status = write_ballast(files_);
     nearly_full_ = status == host::IoStatus::full;
     if (status != host::IoStatus::ok) (void)files_.remove(kBallastName);
