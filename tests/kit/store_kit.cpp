@@ -38,6 +38,11 @@ void add_ops(std::vector<model::Hash32>& to, const std::vector<ops::Chunk>& chun
   }
 }
 
+std::vector<ops::Chunk> of_others(std::vector<ops::Chunk> chunks, const model::ScopeId& scope) {
+  chunks.erase(std::remove_if(chunks.begin(), chunks.end(), [&](const ops::Chunk& chunk) { return chunk.stream.scope == scope; }), chunks.end());
+  return chunks;
+}
+
 Finding found(Finding::Kind kind, std::string facts) { return {kind, std::move(facts)}; }
 
 std::string counted(const State& state) {
@@ -86,9 +91,29 @@ Steps import_steps() {
   return {append_of(own, 1, 2, "one"), append_of(own, 3, 3, "two"), take_in_of(early, "early.slip"), take_in_of(later, "later.slip")};
 }
 
+Steps erase_steps() {
+  Steps steps = import_steps();
+  Log gone('k', 'x');
+  gone.session();
+  Step erase;
+  erase.kind = Step::Kind::erase;
+  erase.mark = {scope_named('k'), 1, chunks_of(gone.ops()).front()};
+  steps.push_back(std::move(erase));
+  Log own('w', 'p');
+  own.session();
+  for (std::uint64_t reps : {8, 7, 6}) own.set(reps);
+  steps.push_back(append_of(own, 4, 4, "three"));
+  return steps;
+}
+
 State state_after(const Steps& steps, std::size_t done) {
   State state;
   for (std::size_t i = 0; i < done; ++i) {
+    if (steps[i].kind == Step::Kind::erase) {  // of the scope nothing, and no file name that could tell of it
+      state.ops.clear();
+      for (std::size_t before = 0; before < i; ++before) add_ops(state.ops, of_others(steps[before].chunks, steps[i].mark.scope));
+      for (std::string& name : state.imports) name.clear();
+    }
     add_ops(state.ops, steps[i].chunks);
     if (steps[i].kind == Step::Kind::append) state.draft = steps[i].draft;
     if (steps[i].kind == Step::Kind::take_in) state.imports.push_back(steps[i].line.file_name);
@@ -148,6 +173,12 @@ bool Opened::perform(const Step& step) {
       const auto folded = store_->fold_chunks(scope_named('w'));
       if (!folded) refusal_ = folded.error();
       return folded.ok();
+    }
+    case Step::Kind::erase: {
+      auto erased = store_->erase(step.mark);
+      if (erased) erased = store_->compact();
+      if (!erased) refusal_ = erased.error();
+      return erased.ok();
     }
   }
   return false;

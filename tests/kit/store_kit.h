@@ -16,16 +16,19 @@
 namespace slipway::kit {
 
 struct Step {
-  enum class Kind : std::uint8_t { append, take_in, fold };
+  enum class Kind : std::uint8_t { append, take_in, fold, erase };
   Kind kind = Kind::append;
   std::vector<ops::Chunk> chunks;
   model::Bytes draft;      // of an append: the local value of the same intent
   store::ImportLine line;  // of a take_in
+  store::Erased mark;      // of an erase; the freed room is overwritten with it
 };
 using Steps = std::vector<Step>;
 
 Steps log_steps();     // a training of twelve entries, folded together, and one entry more
 Steps import_steps();  // two own entries, a bundle of two swimmers, and a later one that goes on from it
+
+Steps erase_steps();   // those, then the second swimmer is erased, and logging goes on
 
 inline constexpr std::string_view kDraftName = "draft";
 

@@ -1,5 +1,5 @@
 // Row 5 of the table of tests: an I/O error, a short read and a full storage at the n-th
-// call, once and for good, for every n of opening, logging, folding and taking in.
+// call, once and for good, for every n of opening, logging, folding, taking in and erasing.
 #include <doctest/doctest.h>
 
 #include "kit/faulty_files.h"
@@ -33,6 +33,10 @@ Story training_after_a_kill() {
 }
 
 Story import() { return {"import", kit::import_steps(), 0, {}}; }
+Story erasing() { return {"erase", kit::erase_steps(), 0, {}}; }
+
+// Refused because of what came after it, such a step may be there, whole.
+bool may_be_there(const kit::Step& step) { return step.kind == kit::Step::Kind::take_in || step.kind == kit::Step::Kind::erase; }
 
 struct Outcome {
   bool struck = false, open_refused = false;
@@ -58,7 +62,7 @@ std::string killed_and_started_again(const kit::FaultyFiles& files, const kit::S
 
 std::string refused_with_a_reason(const model::Error& error, kit::Fault fault) {
   const auto wanted = fault == kit::Fault::full ? model::ErrorKind::full : model::ErrorKind::io;
-  const bool names_file = !error.args.empty() && error.args.front() == store::kDatabaseName;
+  const bool names_file = !error.args.empty() && (error.args.front() == store::kDatabaseName || error.args.front() == store::kCopyName);
   return error.kind == wanted && names_file ? std::string{} : "an odd reason: " + kit::words(error);
 }
 
@@ -66,8 +70,8 @@ std::string refused_with_a_reason(const model::Error& error, kit::Fault fault) {
 std::string nothing_half(kit::Opened& opened, const kit::Steps& steps, std::size_t done) {
   const auto now = kit::state_of(opened.store());
   const auto nothing = compare(kit::state_after(steps, done), now, "after a refusal");
-  if (nothing.empty() || steps[done].kind != kit::Step::Kind::take_in) return nothing;
-  return compare(kit::state_after(steps, done + 1), now, "after a refused import");
+  if (nothing.empty() || !may_be_there(steps[done])) return nothing;
+  return compare(kit::state_after(steps, done + 1), now, "after a refused import or erasing");
 }
 
 // While the storage stays bad, trying again is refused again.
@@ -87,7 +91,7 @@ std::string after_refusal(kit::Opened& opened, kit::FaultyFiles& files, const ki
     if (auto odd = refused_for_as_long(opened, steps[done], fault); !odd.empty()) return odd;
   files.repair();
   const auto before = kit::state_of(opened.store());
-  const bool was_there = steps[done].kind == kit::Step::Kind::take_in && before && *before == kit::state_after(steps, done + 1);
+  const bool was_there = may_be_there(steps[done]) && before && *before == kit::state_after(steps, done + 1);
   if (was_there || opened.perform(steps[done])) return {};
   return "refused again on good storage: " + kit::words(opened.refusal());
 }
@@ -143,7 +147,7 @@ Counts fail_everywhere(const Story& story, kit::Fault fault, kit::Lasting lastin
 }
 
 void fail_in_every_way(kit::Fault fault, const std::string& name) {
-  for (const Story& story : {first_training(), training_after_a_kill(), import()}) {
+  for (const Story& story : {first_training(), training_after_a_kill(), import(), erasing()}) {
     for (const auto lasting : {kit::Lasting::once, kit::Lasting::sticky}) {
       const auto counts = fail_everywhere(story, fault, lasting);
       counts.print(name + "_" + story.name + (lasting == kit::Lasting::once ? "_once" : "_sticky"));

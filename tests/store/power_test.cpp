@@ -117,6 +117,11 @@ TEST_CASE("power lost at any moment of taking in bundles leaves each bundle whol
   check_sound(lose_power_everywhere(run, 1), run, "losses of power while taking in");
 }
 
+TEST_CASE("power lost at any moment of erasing leaves an athlete wholly there or wholly gone, and nobody else touched") {
+  const Run run(kit::erase_steps());
+  check_sound(lose_power_everywhere(run, 1), run, "losses of power while erasing");
+}
+
 TEST_CASE("power lost again while the store recovers from a loss of power still loses nothing") {
   const Run run(kit::import_steps());
   Counts counts;
