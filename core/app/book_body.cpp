@@ -116,7 +116,10 @@ model::Result<model::Done> Book::end_pain(const model::ScopeId& scope_id, const 
   const auto scope = open_scope(scope_id);
   if (!scope) return scope.error();
   if (auto error = refuse_note(note)) return *error;
-  if (find_record(**scope, pain, kind::pain) == nullptr) return unknown_record(pain);
+  const ops::Record* record = find_record(**scope, pain, kind::pain);
+  if (record == nullptr) return unknown_record(pain);
+  if (how == PainEnd::withdrawn && record->created->author != static_cast<std::uint64_t>(author))
+    return model::error(model::ErrorKind::invalid, "value.pain_writer");
   keep(**scope, kind::pain_end,
        Fields(opening().inc)
            .ref(ops::tag::target, pain)

@@ -68,7 +68,10 @@ void Book::note_late_pains(const std::vector<ops::ChainedOp>& fresh) {
     if (op.op.kind != ops::kind::pain) continue;
     const ops::Fold& fold = scope_of(op.stream.scope).fold;
     const ops::Record* record = fold.find(op.key());
-    if (record == nullptr || !record->created || last_plan_word(fold).claimed_ms <= record->created->claimed.local_ms) continue;
+    if (record == nullptr || !record->created) continue;
+    // Earlier by either measure: the clocks may be wrong, and a writer who had seen the plan counts on from it.
+    const PlanWord plan = last_plan_word(fold);
+    if (plan.claimed_ms <= record->created->claimed.local_ms && plan.lam <= record->created->lam) continue;
     lines += op.stream.scope.hex() + " " + model::to_text(op.key()) + " " + std::to_string(fold.lam()) + "\n";
   }
   if (lines.empty()) return;

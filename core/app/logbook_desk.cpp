@@ -207,8 +207,10 @@ void LogbookDesk::add_body(Desk& desk, const model::Athlete& athlete) {
     if (!over && may) {
       line.change_words = say("logbook.resolve");
       line.change_spoken = say("logbook.resolve_spoken", {line.label});
-      line.take_back_words = say("logbook.withdraw");
-      line.take_back_spoken = say("logbook.withdraw_spoken", {line.label});
+      if (pain.by.author == static_cast<std::uint64_t>(desk.author())) {  // a slip is known to who made it
+        line.take_back_words = say("logbook.withdraw");
+        line.take_back_spoken = say("logbook.withdraw_spoken", {line.label});
+      }
     }
     entry.shown.note = by_words(pain.by, desk.today);
     entry.shown.lines.push_back(std::move(line));

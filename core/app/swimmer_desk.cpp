@@ -250,7 +250,7 @@ void SwimmerDesk::add_sections(Desk& desk, const std::vector<std::string>& also,
   screens::PageSection words{say("swimmer.last_words"), {}};
   std::vector<std::pair<model::ClaimedTime, std::string>> said;
   for (const model::Pain& pain : athlete.pains)
-    if (!pain.withdrawn) said.emplace_back(pain.by.claimed, say("swimmer.word_pain", {capital(region_words(pain.region)), band_words(pain.band)}));
+    said.emplace_back(pain.by.claimed, say(pain.withdrawn ? "swimmer.word_pain_withdrawn" : "swimmer.word_pain", {capital(region_words(pain.region)), band_words(pain.band)}));
   for (const model::Soreness& sore : athlete.soreness)
     if (sore.level > 0) said.emplace_back(sore.by.claimed, say("swimmer.word_sore", {sore_words(sore.region), sore_since(sore)}));
   for (const model::Check& check : athlete.checks) said.emplace_back(check.by.claimed, say("swimmer.word_fine"));

@@ -65,7 +65,7 @@ model::Pain read_pain(const model::RecordId& id, const Record& record) {
   pain.by = writer_of(*record.created);
   for (const auto& [key, ending] : record.endings) {
     if (ending.how == 1) pain.resolved = true;
-    if (ending.how == 2) pain.withdrawn = true;
+    if (ending.how == 2 && ending.by.author == record.created->author) pain.withdrawn = true;  // anybody else's: it stands
   }
   return pain;
 }
