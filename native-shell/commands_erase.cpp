@@ -23,7 +23,7 @@ int run_erase(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
   const auto found = desk.book().find_athlete(asked.who);
   if (!found) return desk.refuse(found.error());
-  if (asked.typed != desk.book().athlete(*found).name.value_or("")) return desk.refuse(model::error(model::ErrorKind::invalid, "erase.other_name"));
+  if (asked.typed != desk.book().typed_to_erase(*found)) return desk.refuse(model::error(model::ErrorKind::invalid, "erase.other_name"));
   if (!asked.out.empty()) {  // what could not be exported is not erased
     const auto archive = desk.book().export_everything({*found});
     if (!archive) return desk.refuse(archive.error());

@@ -70,6 +70,7 @@ class Window : public host::Exchange {
   std::optional<OwnPage> page_;      // before the app's page
   bool told_ = true;                 // something came since the last frame
   bool look_around_ = false, demo_ = false;
+  bool not_out_ = false;             // the file that was handed over could not be written
   std::uint64_t last_frame_ms_ = 0, frames_ = 0;
   std::uint64_t moves_at_ms_ = 0;    // something moves: draw again then; 0: still water
   std::uint64_t idle_at_ms_ = 0;     // 0: tidied since the last entry
@@ -113,6 +114,7 @@ void Window::hand_over(std::string_view file_name, std::span<const std::uint8_t>
   const auto back = [this] { leave(); };
   auto written = make_folder(folder);
   if (written) written = write_whole(path, bytes, IfThere::replace);
+  not_out_ = !written;  // the app is told when it has noted that it went out
   page_ = written ? page_of_handed_over(path, back) : page_of_refused_file(written.error(), back);
 }
 
@@ -173,6 +175,7 @@ void Window::act(std::vector<screens::Intent> intents, std::vector<screens::Pres
     const Deed deed = page_->keys[press.key];  // it may put another page here
     deed();
   }
+  if (std::exchange(not_out_, false)) app_.not_handed_over();
   if (std::exchange(look_around_, false)) open_demo();
 }
 

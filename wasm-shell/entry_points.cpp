@@ -56,7 +56,7 @@ SLIPWAY_CALL void slipway_open(std::int32_t place, const std::uint8_t* found, co
 // Takes what lies in an older place beside this store into it. True: all of it is kept here now.
 SLIPWAY_CALL bool slipway_take_in_beside() {
   web::BrowserFiles beside(web::Shelf::beside);
-  return shell->take_in_all_of(beside);
+  return shell->app().take_in_from_beside(beside);
 }
 
 SLIPWAY_CALL void slipway_settled() { shell->app().settled(); }
@@ -97,6 +97,7 @@ SLIPWAY_CALL void slipway_take_in(const char* name, std::size_t name_size, const
   shell->app().take_in(std::string(name, name_size), {bytes, size});
 }
 
+SLIPWAY_CALL void slipway_not_handed_over() { shell->app().not_handed_over(); }
 SLIPWAY_CALL void slipway_persisted(bool granted) { shell->app().persisted(granted); }
 SLIPWAY_CALL void slipway_room_left(double bytes) { shell->app().room_left(bytes > 0 ? static_cast<std::uint64_t>(bytes) : 0); }
 SLIPWAY_CALL void slipway_tick() { shell->app().tick(); }

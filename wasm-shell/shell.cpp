@@ -46,15 +46,6 @@ void Shell::look_around() {
   open(std::make_unique<store::ForgettingFiles>(), tokens, {.storage_kept = false, .demo = true});
 }
 
-bool Shell::take_in_all_of(host::Files& files) {
-  store::OpenTokens tokens;
-  random_.fill(tokens.fresh.bytes);
-  const auto book = app::Book::open({files, clock_, random_}, tokens);
-  if (!book) return false;
-  const auto bundle = (*book)->make_bundle({});
-  return bundle && app_.take_in_from_beside(*bundle);
-}
-
 void Shell::close() {
   app_.hide();
   app_.close();

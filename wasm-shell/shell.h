@@ -37,7 +37,6 @@ class Shell {
   void open(std::unique_ptr<host::Files> files, const store::OpenTokens& tokens, const app::OpenFacts& facts);
   void look_around();  // the made-up squad, in files that forget
   // Every entry of the store in these files, as a bundle from nobody is taken in. True: kept.
-  bool take_in_all_of(host::Files& files);
   void close();
   app::App& app() { return app_; }
 

@@ -187,6 +187,7 @@ const hears = {
     }
   },
   file: ({ name, bytes }) => program.takeIn(name, new Uint8Array(bytes)),
+  'not out': () => program.calls._slipway_not_handed_over(),
   persisted: ({ granted }) => program.calls._slipway_persisted(granted),
   leave: () => {
     program.calls._slipway_close();

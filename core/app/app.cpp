@@ -227,10 +227,15 @@ std::string App::Inside::sentence_of(const TakenIn& taken) {
   return text;
 }
 
-bool App::take_in_from_beside(model::ByteView bundle) {
-  if (!book_) return false;
-  take_in(say("exchange.beside_name"), bundle);
-  return !inside_->results.front().refused && book_->waiting() == 0 && !book_->saving();
+void App::not_handed_over() {
+  Inside& in = *inside_;
+  if (!book_) return;
+  if (in.handed_before) {
+    std::tie(in.handed_over, in.handed_at) = *std::exchange(in.handed_before, std::nullopt);
+    book_->set_local(kHandedOverName, model::as_bytes(in.handed_over));
+  }
+  book_->not_copied();
+  in.announce(true, say("exchange.said_not_out"));
 }
 
 void App::settled() {
@@ -332,6 +337,7 @@ void App::act(const screens::Intent& intent) {
   in.changed = true;
   in.lock.tick();
   in.lock.touch();
+  in.handed_before.reset();
   std::visit(Overloaded{[&](const screens::GoTo& go) { in.go(go.place); },
                         [&](const screens::PressKey& press) { in.act_notice(book_.get(), press); },
                         [&](const screens::OpenMore& more) { in.more_open = more.open; },
@@ -377,6 +383,7 @@ Desk App::Inside::desk(Book& book) {
   out.athlete_gone = [this, &book] {
     draft.reset();
     draft_dirty = false;
+    settings = Settings::read(book);
     find_here(book);
   };
   return out;
@@ -460,7 +467,8 @@ void App::Inside::hand_over(Book& book) {
     announce(false, say("hand_over.choose"));
     return go(screens::Place::exchange);
   }
-  Book::HandOver asked;
+  // What is only in memory leaves whole, a coach's own notes and libraries too.
+  Book::HandOver asked{.libraries = coach, .coach_notes = coach};
   if (here && !coach) asked.athletes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
   hand_over(book, asked, false, OutSeal::For::usual);
 }
@@ -487,10 +495,11 @@ void App::Inside::hand_over(Book& book, const Book::HandOver& asked, bool as_tex
   } else {
     exchange.hand_over(name + ".slip", *bundle);
   }
+  handed_before = {handed_over, handed_at};
   handed_over = model::weekday_date(model::day_of(now)) + ", " + model::clock(now);
   handed_at = model::clock(now);
   book.set_local(kHandedOverName, model::as_bytes(handed_over));
-  book.note_copied();
+  book.note_copied(asked);
   announce(false, say("exchange.said_out"));
 }
 

@@ -43,8 +43,10 @@ class App {
   void taken_over();       // another window has just taken it
 
   void take_in(const std::string& file_name, model::ByteView file);
-  // What a store in an older place of this browser held. True: taken in, and kept.
-  bool take_in_from_beside(model::ByteView bundle);
+  // Takes over a store in an older place of this browser: entries of every kind, keys, PINs and settings. True: nothing
+  // would be lost with that place.
+  bool take_in_from_beside(host::Files& older);
+  void not_handed_over();  // the file just handed to the outside did not leave: a share sheet closed, a folder that is full
   void settled();          // a storage that answers later has answered
   void persisted(bool granted);
   void room_left(std::uint64_t bytes);  // on the storage, where the outside knows; under kLittleRoomMiB it is said

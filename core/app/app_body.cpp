@@ -160,7 +160,8 @@ screens::PainPanel App::Inside::pain_panel(Book& book) {
         view.numbers.push_back({number(amount), number(amount), pain->amount == amount});
     }
   }
-  for (const model::Pain* pain : unsettled(athlete, today())) {
+  // Of earlier days nothing is told before the PIN; not answered counts as no.
+  for (const model::Pain* pain : is_locked(book) ? std::vector<const model::Pain*>{} : unsettled(athlete, today())) {
     screens::AskedQuestion question;
     question.label = say("pain.settled", {part_words(pain->region), model::weekday_date(model::day_of(pain->by.claimed))});
     question.choices = {{say("pain.settled_yes"), say("pain.settled_yes"), false}, {say("pain.settled_no"), say("pain.settled_no"), false}};

@@ -98,6 +98,7 @@ struct App::Inside {
   std::optional<model::RecordId> kit_here;
   Panel panel = Panel::none;
   std::string handed_at;              // the clock of the last bundle that went out since the page was opened
+  std::optional<std::pair<std::string, std::string>> handed_before;  // both, before the last one
   std::string why_of;                 // a row that is crossed out; empty: the next set's
   std::vector<StateKind> state_kinds;
   std::uint64_t block_shown = 0;

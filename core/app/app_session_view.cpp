@@ -434,9 +434,10 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
       if (done.exercise != row.rung->id) continue;
       std::string sets;
       for (const rules::SetFact& set : done.sets) sets += (sets.empty() ? "" : ", ") + number(set.reps);
-      view.entries.push_back(say("why.entry", {model::weekday_date(session.day), sets}));
+      if (!is_locked(book)) view.entries.push_back(say("why.entry", {model::weekday_date(session.day), sets}));
     }
   }
+  if (is_locked(book)) view.entries.push_back(say("why.locked"));
   return view;
 }
 

@@ -117,7 +117,7 @@ void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
     const std::size_t sets = book.waiting_sets();
     view.troubles.push_back({.drop = true,
                              .title = say(full ? "trouble.full_title" : "trouble.io_title"),
-                             .body = sets == 1 ? say("trouble.body_one", {remedy}) : say("trouble.body_many", {number(sets), remedy}),
+                             .body = sets == 0 ? say("trouble.body_entries", {remedy}) : sets == 1 ? say("trouble.body_one", {remedy}) : say("trouble.body_many", {number(sets), remedy}),
                              .retry_words = say("trouble.retry"),
                              .hand_over_words = say("trouble.hand_over")});
   }

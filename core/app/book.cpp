@@ -65,7 +65,7 @@ model::Result<model::Done> Book::read_scope(const model::ScopeId& id, Trust trus
   }
   for (const ops::ChainedOp& op : all) {
     held_.add(op);
-    scope->note_mark(op);
+    scope->note(op);
   }
   const auto derived = store_->derived(id);
   bool ready = false;

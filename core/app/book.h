@@ -353,7 +353,8 @@ class Book {
   // Days since anything was last copied out of this device; never yet: since its first session. Nothing: no set is here.
   static constexpr std::int32_t kCopyIsOld = 7, kCopyIsVeryOld = 14;
   std::optional<std::int32_t> days_without_copy();
-  void note_copied();
+  void note_copied(const HandOver& asked);  // counts if nothing that is here was left out
+  void not_copied();                        // the last one did not leave after all
   // What would go out. Texts: those that somebody typed and that have never left this device before.
   struct GoesOut {
     std::vector<model::ScopeId> athletes;
@@ -378,8 +379,8 @@ class Book {
   };
   model::Result<std::vector<PeerKnown>> peers();
 
-  // Pain that a bundle brought after the plan had been changed by somebody who, by the claimed times, wrote later
-  // and could not know of it; until it is over or cleared, or the plan is written again.
+  // Pain that a bundle brought after the plan had been changed by somebody who could not know of it: it was written earlier by
+  // the claimed times, or by its count without having seen that change; until it is over or cleared, or the plan is written again.
   struct LatePain {
     model::RecordId pain;
     std::string region;
@@ -405,6 +406,7 @@ class Book {
   // the coaches' notes about them, and what is derived from them, overwrites the freed room, and leaves a mark that travels. Of a
   // mark from elsewhere it is the confirmation. Errors: not_found, invalid (another name), those of the store.
   model::Result<model::Done> erase(const model::ScopeId& scope, std::string_view typed, EraseReason reason);
+  std::string typed_to_erase(const model::ScopeId& scope);  // the name, or the first signs of the id while no name is here
   std::vector<EraseRequest> erase_requests();
   // Who is out of sight by a signed mark. `show_again` takes that back, here only: the mark goes on asking.
   std::vector<model::ScopeId> hidden();
@@ -469,7 +471,7 @@ class Book {
   model::Result<model::Done> erase_scope(const model::ScopeId& scope, EraseReason reason);
   model::Result<std::uint64_t> drop_erased(sync::ReadBundle& read);
   void note_confirmation(const sync::ReadBundle& read, const model::ScopeId& scope);
-  void note_marks(const sync::ReadBundle& read, const std::vector<ops::ChainedOp>& fresh, const Sender& sender);
+  void note_marks(const sync::ReadBundle& read, const Sender& sender);
   Scope& scope_of(const model::ScopeId& scope);
   ops::ChainedOp write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author);
   void settle(const LocalValue* with);
@@ -500,6 +502,7 @@ class Book {
   std::unique_ptr<store::Store> store_;
   DeviceKeys keys_;
   std::map<model::ScopeId, std::unique_ptr<Scope>> scopes_;
+  std::optional<model::Bytes> copied_before_;  // the day of the copy before the last one
   ops::Held held_;
   std::uint64_t turned_ = 0;                  // so that revision() rises when entries go
   struct Saving {  // the store has it, its storage has not answered yet

@@ -354,7 +354,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   if (!taken) return taken.error();
   note_saving(store_->ticket(), {});
   view_due_ = true;
-  note_marks(*read, plan->fresh, sender);
+  note_marks(*read, sender);
   for (const ops::ChainedOp& op : plan->fresh) {
     scope_of(op.stream.scope).add(op);
     held_.add(op);

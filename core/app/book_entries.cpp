@@ -130,7 +130,10 @@ model::Result<Book::Scope*> Book::open_scope(const model::ScopeId& id) {
 
 const ops::Record* Book::find_record(const Scope& scope, const model::RecordId& id, std::uint32_t record_kind) const {
   const ops::Record* record = scope.fold.find(id);
-  return record != nullptr && record->created && record->kind == record_kind ? record : nullptr;
+  // A session goes on being logged into, whatever a newer version says of it.
+  const bool may = record_kind == kind::session || scope.newer_only.count(id) == 0;
+  const bool ours = record != nullptr && record->created && record->kind == record_kind && may;
+  return ours ? record : nullptr;
 }
 
 model::RecordId Book::keep(Scope& scope, std::uint32_t record_kind, std::vector<ops::Field> fields, Author author,
@@ -250,7 +253,7 @@ model::Result<model::Done> Book::take_back(const model::ScopeId& scope_id, const
   if (const auto may = writable(); !may) return may.error();
   const auto found = scopes_.find(scope_id);
   const ops::Record* record = found != scopes_.end() ? found->second->fold.find(id) : nullptr;
-  if (record == nullptr || !record->created || !may_be_taken_back(record->kind)) return unknown_record(id);
+  if (record == nullptr || !record->created || !may_be_taken_back(record->kind) || found->second->newer_only.count(id) != 0) return unknown_record(id);
   const model::IncarnationId home = opening().inc;
   std::vector<ops::Field> fields{ops::refs_field(tag::target, {id}, home),
                                  ops::refs_field(tag::saw, ops::seen_touches(*record), home)};

@@ -12,6 +12,7 @@
 #include "app/book.h"
 #include "app/book_scope.h"
 #include "app/local_names.h"
+#include "app/settings.h"
 #include "ops/registry.h"
 #include "ops/views.h"
 
@@ -67,13 +68,21 @@ model::Day months_before(model::Day day, int months) {
 model::Result<model::Done> Book::erase(const model::ScopeId& id, std::string_view typed, EraseReason reason) {
   const auto found = open_scope(id);
   if (!found) return found.error();
-  if (typed.empty() || typed != athlete(id).name.value_or("")) return model::error(model::ErrorKind::invalid, "erase.other_name");
-  std::vector<model::ScopeId> all{id};
+  if (typed.empty() || typed != typed_to_erase(id)) return model::error(model::ErrorKind::invalid, "erase.other_name");
+  // The notes first: cut short, the athlete is still there to be erased once more.
+  std::vector<model::ScopeId> all;
   for (const auto& [other, scope] : scopes_)
     if (ops::scope_is(scope->fold) == model::ScopeIs::coach_notes && ops::read_coach_notes(scope->fold).athlete == id) all.push_back(other);
+  all.push_back(id);
   for (const model::ScopeId& scope : all)
     if (const auto erased = erase_scope(scope, reason); !erased) return erased.error();
   return store_->compact();
+}
+
+std::string Book::typed_to_erase(const model::ScopeId& id) {
+  constexpr std::size_t kSigns = 8;
+  std::string name = athlete(id).name.value_or("");
+  return name.empty() ? id.hex().substr(0, kSigns) : name;
 }
 
 model::Result<model::Done> Book::erase_scope(const model::ScopeId& id, EraseReason reason) {
@@ -106,10 +115,13 @@ model::Result<model::Done> Book::erase_scope(const model::ScopeId& id, EraseReas
 }
 
 void Book::clear_local_values(const model::ScopeId& id) {
-  if (const auto here = local(kHereName); here && model::equal(*here, id.view())) set_local(kHereName, {});
+  if (const auto here = local(kHereName); here && model::equal(*here, id.view())) {
+    set_local(kHereName, {});
+    Settings::forget_person(*this);
+  }
   set_local(kDraftName, {});
   set_local(std::string(kPinName) + id.hex(), {});
-  for (const std::string_view name : {kLatePains, kMarksSeenName, kMarksHideName}) {
+  for (const std::string_view name : {kLatePains, kMarksSeenName, kMarksHideName, kMarksShownName}) {
     std::string kept;
     const auto before = local(name);
     for (const auto& [scope, rest] : read_lines(before))
@@ -129,7 +141,7 @@ std::vector<EraseRequest> Book::erase_requests() {
   std::string lines;
   bool fresh = false;
   for (const auto& [id, scope] : scopes_) {
-    if (scope->erase_marks.empty() || scope->only_marks()) continue;
+    if (scope->erase_marks.empty() || scope->only_marks() || ops::scope_is(scope->fold) != model::ScopeIs::athlete) continue;
     const ChainedOp& mark = scope->erase_marks.front();
     EraseRequest request{.scope = id, .mark = mark.key(), .reason = reason_of(mark)};
     const auto line = std::find_if(seen.begin(), seen.end(), [&, key = id.hex()](const auto& one) { return one.first == key; });
@@ -160,15 +172,22 @@ model::Result<model::Done> Book::show_again(const model::ScopeId& id) {
   std::string kept;
   for (const auto& [scope, device] : read_lines(local(kMarksHideName)))
     if (scope != id.hex()) kept += scope + " " + device + "\n";
-  if (!set_local(kMarksHideName, model::as_bytes(kept))) return model::error(model::ErrorKind::io, "setup.not_kept");
+  const auto shown = local(kMarksShownName);
+  std::string all(shown ? model::as_text(*shown) : std::string_view());
+  if (all.find(id.hex()) == std::string::npos) all += id.hex() + " again\n";  // the same mark comes with every bundle
+  if (!set_local(kMarksHideName, model::as_bytes(kept)) || !set_local(kMarksShownName, model::as_bytes(all)))
+    return model::error(model::ErrorKind::io, "setup.not_kept");
   return model::Done{};
 }
 
-// Before the fresh ops are held: what the sender has written about the athlete is what is here already.
-void Book::note_marks(const sync::ReadBundle& read, const std::vector<ChainedOp>& fresh, const Sender& sender) {
+// Before the fresh ops are held: what the sender has written about the athlete is what is here already. A mark that is known
+// counts as well: it may have come first from somebody whose word does not hide.
+void Book::note_marks(const sync::ReadBundle& read, const Sender& sender) {
   if (sender.state != Sender::State::known || !keys_.in_use()) return;
-  for (const ChainedOp& op : fresh) {
+  const auto shown = read_lines(local(kMarksShownName));
+  for (const ChainedOp& op : read.ops) {
     if (op.op.kind != ops::kind::erase || !held_.has_stream({op.stream.scope, read.bundle.created_by})) continue;
+    if (std::any_of(shown.begin(), shown.end(), [key = op.stream.scope.hex()](const auto& one) { return one.first == key; })) continue;
     const auto kept = local(kMarksHideName);
     const std::string before(kept ? model::as_text(*kept) : std::string_view());
     const std::string line = op.stream.scope.hex() + " " + sender.device.hex() + "\n";
@@ -217,19 +236,28 @@ void Book::note_confirmation(const sync::ReadBundle& read, const model::ScopeId&
 model::Result<std::uint64_t> Book::drop_erased(sync::ReadBundle& read) {
   const auto erased = store_->erased();
   if (!erased) return erased.error();
+  std::vector<model::ScopeId> all;
+  for (const store::Erased& gone : *erased) all.push_back(gone.scope);
+  // Another coach's notes about one of them. Only those that are not here: nobody's word erases what is.
+  for (const ChainedOp& op : read.ops) {
+    const ops::Field* about = op.op.kind == ops::kind::coach_notes ? op.op.find(ops::coach_notes_tag::athlete) : nullptr;
+    if (about == nullptr || about->payload.size() != sizeof(model::ScopeId::bytes) || held_.op_count(op.stream.scope) > 0) continue;
+    const auto who = model::ScopeId::from(about->payload);
+    if (std::any_of(erased->begin(), erased->end(), [&](const store::Erased& gone) { return gone.scope == who; })) all.push_back(op.stream.scope);
+  }
   std::uint64_t dropped = 0;
-  for (const store::Erased& gone : *erased) {
-    const auto scope = std::find(read.bundle.scopes.begin(), read.bundle.scopes.end(), gone.scope);
+  for (const model::ScopeId& gone : all) {
+    const auto scope = std::find(read.bundle.scopes.begin(), read.bundle.scopes.end(), gone);
     if (scope == read.bundle.scopes.end()) continue;
-    note_confirmation(read, gone.scope);
+    note_confirmation(read, gone);
     read.bundle.scopes.erase(scope);
-    const auto of_them = [&](const auto& one) { return one.stream.scope == gone.scope; };
+    const auto of_them = [&](const auto& one) { return one.stream.scope == gone; };
     dropped += static_cast<std::uint64_t>(
         std::count_if(read.ops.begin(), read.ops.end(), [&](const ChainedOp& op) { return of_them(op) && op.op.kind != ops::kind::erase; }));
     read.ops.erase(std::remove_if(read.ops.begin(), read.ops.end(), of_them), read.ops.end());
     read.bundle.chunks.erase(std::remove_if(read.bundle.chunks.begin(), read.bundle.chunks.end(), of_them), read.bundle.chunks.end());
     for (auto at = read.bundle.holdings.begin(); at != read.bundle.holdings.end();)
-      at = at->first.scope == gone.scope ? read.bundle.holdings.erase(at) : std::next(at);
+      at = at->first.scope == gone ? read.bundle.holdings.erase(at) : std::next(at);
   }
   return dropped;
 }

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 
+#include "app/local_names.h"
+
 namespace slipway::app {
 
 namespace {
 
-constexpr std::string_view kSigningName = "own.signing_key", kCoachName = "own.coach_key", kSquadName = "own.squad", kKnownName = "own.known_devices";
+constexpr std::string_view kSigningName = "own.signing_key", kCoachName = kCoachKeyName, kKnownName = kKnownDevicesName;
 constexpr std::size_t kKeyBytes = 32, kIdBytes = 16, kKnownRow = kIdBytes + kKeyBytes;
 
 // kept how (1), public key (32), length of the secret as kept (1), the secret, the name.

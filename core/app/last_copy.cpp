@@ -1,7 +1,7 @@
 // How long this device's entries have had no copy elsewhere (sync-and-storage 9).
 #include <algorithm>
 
-#include "app/book.h"
+#include "app/book_scope.h"
 
 namespace slipway::app {
 
@@ -11,7 +11,19 @@ constexpr std::string_view kCopiedDayName = "handed.over.day";
 
 }  // namespace
 
-void Book::note_copied() { set_local(kCopiedDayName, model::as_bytes(model::iso(model::day_of(now())))); }
+void Book::note_copied(const HandOver& asked) {
+  copied_before_.reset();
+  const auto out = scopes_of(asked);
+  for (const auto& [id, scope] : scopes_)
+    if (!scope->only_marks() && !std::binary_search(out.begin(), out.end(), id)) return;
+  copied_before_ = local(kCopiedDayName).value_or(model::Bytes{});
+  set_local(kCopiedDayName, model::as_bytes(model::iso(model::day_of(now()))));
+}
+
+void Book::not_copied() {
+  if (copied_before_) set_local(kCopiedDayName, *copied_before_);
+  copied_before_.reset();
+}
 
 std::optional<std::int32_t> Book::days_without_copy() {
   const model::Day today = model::day_of(now());

@@ -8,9 +8,9 @@ namespace slipway::app {
 
 namespace {
 
-constexpr std::string_view kTabletName = "own.pin.tablet", kWrongName = "own.pin_wrong";
+constexpr std::string_view kWrongName = "own.pin_wrong";
 
-std::string name_of(const std::optional<model::ScopeId>& scope) { return scope ? std::string(kPinName) + scope->hex() : std::string(kTabletName); }
+std::string name_of(const std::optional<model::ScopeId>& scope) { return scope ? std::string(kPinName) + scope->hex() : std::string(kTabletPinName); }
 
 bool is_pin(const std::string& digits) {
   const bool all = std::all_of(digits.begin(), digits.end(), [](char sign) { return sign >= '0' && sign <= '9'; });

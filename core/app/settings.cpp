@@ -5,11 +5,12 @@
 #include <iterator>
 #include <string_view>
 
+#include "app/local_names.h"
+
 namespace slipway::app {
 
 namespace {
 
-constexpr std::string_view kName = "settings";
 constexpr std::int64_t kMsAnHour = 3'600'000, kHoursADay = 24;
 
 // "name=value" lines; numbers, but for the emergency number.
@@ -116,16 +117,22 @@ Settings without_health(Settings settings) {
 }  // namespace
 
 Settings Settings::read(Book& book) {
-  const auto kept = book.local(kName);
+  const auto kept = book.local(kSettingsName);
   return kept ? parsed(model::as_text(*kept)) : Settings{};
 }
 
-bool Settings::write(Book& book) const { return book.set_local(kName, model::as_bytes(lines_of(*this))); }
+void Settings::forget_person(Book& book) {
+  Settings now = without_health(read(book));
+  now.started = now.started && now.is_coach();
+  now.write(book);
+}
+
+bool Settings::write(Book& book) const { return book.set_local(kSettingsName, model::as_bytes(lines_of(*this))); }
 
 std::string Settings::to_carry(Book& book) { return lines_of(without_health(read(book))); }
 
 bool Settings::take_carried(Book& book, std::string_view lines) {
-  if (const auto own = book.local(kName); own && !own->empty()) return false;
+  if (const auto own = book.local(kSettingsName); own && !own->empty()) return false;
   return without_health(parsed(lines)).write(book);
 }
 

@@ -42,6 +42,8 @@ struct Settings {
   // What cannot be read keeps its first value. Once `settings` stands in the store.
   static Settings read(Book& book);
   bool write(Book& book) const;
+  // Whose device it was is gone from it: who comes next is asked about health themselves.
+  static void forget_person(Book& book);
 
   // For a backup: as one text, without the answers about health.
   static std::string to_carry(Book& book);

@@ -32,7 +32,7 @@ bool may_back_up(Desk& desk) { return desk.settings.user != DeviceUser::shared &
 // Nothing personal in a file name: the day and what it is.
 std::string dated(Desk& desk, const std::string& what, const char* ending = ".zip") { return "slipway-" + what + "-" + model::iso(desk.today) + ending; }
 
-std::string name_of(Desk& desk, const model::ScopeId& scope) { return desk.book.athlete(scope).name.value_or(""); }
+std::string name_of(Desk& desk, const model::ScopeId& scope) { return desk.book.typed_to_erase(scope); }
 
 bool hand_over_export(Desk& desk, const std::vector<model::ScopeId>& scopes) {
   const auto archive = desk.book.export_everything(scopes);
@@ -72,7 +72,7 @@ FormPart SetupDesk::backup_passphrase() const {
 void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
   switch (given.setting) {
     case Setting::export_all:
-      if (hand_over_export(desk, exported_scopes(desk))) desk.book.note_copied();
+      if (hand_over_export(desk, exported_scopes(desk))) desk.book.note_copied({.athletes = exported_scopes(desk), .libraries = true, .coach_notes = true});
       break;
     case Setting::backup:
       if (may_back_up(desk)) {
@@ -82,7 +82,7 @@ void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
         const bool sealed = !backup_.passphrase.empty();
         backup_ = {};
         desk.exchange.hand_over(dated(desk, "backup", sealed ? ".slip" : ".zip"), backup->file);
-        desk.book.note_copied();
+        desk.book.note_copied({.libraries = true, .coach_notes = true});
         desk.announce(false, say(sealed ? "copies.said_backup_sealed" : "copies.said_backup", {number(backup->athletes), number(backup->ops)}));
       }
       break;
@@ -141,7 +141,7 @@ void SetupDesk::erase_page(Desk& desk, SetupView& view) {
       view.parts.push_back(words_part(say("erase.what_head", {name_of(desk, *erasing_.who)}), say("erase.what")));
       view.parts.push_back(words_part(say("erase.reach_head"), say("erase.not_reached")));
       view.parts.push_back(keys_part(Setting::erase_export, {{.label = say("erase.export"), .icon = Icon::file}}, false));
-      FormPart typed = field_part(Setting::erase_name, say("erase.type_name", {name_of(desk, *erasing_.who)}), erasing_.typed);
+      FormPart typed = field_part(Setting::erase_name, say("erase.type_name", {desk.book.typed_to_erase(*erasing_.who)}), erasing_.typed);
       typed.refused = erasing_.refused;
       view.parts.push_back(std::move(typed));
       view.parts.push_back(keys_part(Setting::erase_key, {{.label = say("erase.key"), .icon = Icon::close}}, false));

@@ -179,6 +179,8 @@ void StartDesk::say_who(Desk& desk, std::uint32_t key) {
     desk.be_here(scopes[key]);
   } else if (key == scopes.size()) {
     somebody_else_ = true;
+    Settings::forget_person(desk.book);  // the answers about health are another one's
+    desk.settings = Settings::read(desk.book);
   } else if (key == scopes.size() + 1) {
     desk.settings.user = DeviceUser::coach;
     desk.settings.user_said = desk.settings.started = true;

@@ -12,7 +12,8 @@ class Exchange {
  public:
   virtual ~Exchange() = default;
   // A download, a share sheet, a save under a name. The name holds nothing personal
-  // (sync-and-storage 12.1). Handing over proves nothing about arrival.
+  // (sync-and-storage 12.1). Handing over proves nothing about arrival; where it is known that
+  // nothing left, App::not_handed_over() says so.
   virtual void hand_over(std::string_view file_name, std::span<const std::uint8_t> bytes) = 0;
   virtual void ask_for_file() = 0;    // bytes come back through App::take_in
   virtual void take_over() = 0;       // the store is open elsewhere: get it, then App::open

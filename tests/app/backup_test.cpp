@@ -65,6 +65,29 @@ TEST_CASE("restoring replaces nothing: what was written since the backup stays, 
   CHECK(next->inc == squad.book().opening().inc);
 }
 
+TEST_CASE("a bundle in which another device went on under our own writer id makes this one go on under a new id") {
+  kit::SquadDevice phone(11);
+  const auto who = phone.book().add_athlete({.name = "Wren", .birth_year = 1990}, Author::coach);
+  REQUIRE(who.ok());
+  phone.close_book();
+  kit::SquadDevice clone(12);  // its storage was copied while the app was closed, and nobody noticed
+  clone.files.content = phone.files.content;
+  clone.adopt_token_of(phone);
+  const model::Day day = model::day_of(phone.book().now());
+  for (auto* device : {&phone, &clone}) REQUIRE(device->book().log_set(*who, entry_of("SQ4", device == &phone ? 8 : 5), day, Author::swimmer).ok());
+  const auto before = phone.book().opening().inc;
+  REQUIRE(clone.book().opening().inc == before);
+  const auto taken = phone.book().take_in("clone.slip", *clone.book().make_bundle({}));
+  REQUIRE(taken.ok());
+  CHECK(taken->forks == 1);
+  CHECK_FALSE(phone.book().opening().inc == before);
+  REQUIRE(phone.book().log_set(*who, entry_of("SQ4", 7), day, Author::swimmer).ok());
+  std::size_t sets = 0;
+  for (const model::Session& session : phone.book().athlete(*who).sessions) sets += session.sets.size();
+  CHECK(sets == 3);  // both branches, and what came after
+  CHECK(phone.book().forks(*who).size() == 1);
+}
+
 TEST_CASE("two devices restored from one backup go on side by side: no fork, nothing lost") {
   kit::Squad squad;
   const auto file = backup_of(squad.book());

@@ -7,10 +7,12 @@
 #include "app/archive.h"
 #include "app/backup.h"
 #include "app/profile_lock.h"
+#include "app/settings.h"
 #include "book_kit.h"
 #include "kit/bundle_kit.h"
 #include "kit/rows.h"
 #include "kit/seal_kit.h"
+#include "ops/registry.h"
 #include "sync/zip.h"
 
 using namespace slipway;
@@ -231,4 +233,97 @@ TEST_CASE("erasing is proposed after 24 months without an entry, and never done 
   two.phone.clock.tick(3 * kDayMs);
   CHECK(two.book().long_without_entry() == std::vector<model::ScopeId>{two.odd});
   CHECK(two.book().scopes().size() == 2);
+}
+
+TEST_CASE("what only coaches hold about an erased athlete goes with them, and what another coach holds is dropped at the door") {
+  Two two;
+  app::Book &phone = two.phone.book(), &tablet = two.tablet.book();
+  REQUIRE(phone.add_note(two.odd, {.text = "odd-private-zwxq", .coach_only = true}, Author::coach).ok());
+  REQUIRE(tablet.add_note(two.odd, {.text = "odd-elsewhere-zwxq", .coach_only = true}, Author::coach).ok());
+  REQUIRE(tablet.add_note(two.wren, {.text = "wren-elsewhere", .coach_only = true}, Author::coach).ok());
+  const auto theirs = tablet.make_bundle({.coach_notes = true});
+  REQUIRE(phone.erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
+  CHECK(phone.coach_notes().empty());
+  const auto taken = phone.take_in("coach.slip", *theirs);
+  REQUIRE(taken.ok());
+  CHECK(taken->dropped > 2);
+  CHECK(phone.coach_notes().size() == 1);  // Wren's
+  REQUIRE(phone.tidy().ok());
+  const model::Bytes bundle = *phone.make_bundle({.coach_notes = true});
+  CHECK_FALSE(holds(bundle, "zwxq"));
+  two.phone.close_book();
+  CHECK(places_of(two.phone, model::as_bytes("zwxq")).empty());
+  CHECK_FALSE(places_of(two.phone, model::as_bytes("wren-elsewhere")).empty());
+}
+
+TEST_CASE("a mark asks for a person, not for the notes that only coaches hold about them") {
+  Two two;
+  REQUIRE(two.book().add_note(two.odd, {.text = "x", .coach_only = true}, Author::coach).ok());
+  REQUIRE(two.tablet.book().take_in("all.slip", *two.book().make_bundle({.coach_notes = true})).ok());
+  REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
+  kit::carry(two.book(), two.tablet.book());
+  REQUIRE(two.tablet.book().erase_requests().size() == 1);
+  CHECK(two.tablet.book().erase_requests()[0].scope == two.odd);
+  REQUIRE(two.tablet.book().erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
+  CHECK(two.tablet.book().coach_notes().empty());
+  CHECK(two.tablet.book().erase_requests().empty());
+}
+
+TEST_CASE("entries in a scope that is here are not dropped because they call themselves notes about somebody erased") {
+  Two two;
+  REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
+  const auto in_wrens_scope = [&] {  // the same op, written into the scope of somebody who is here
+    ops::Pen pen({two.wren, kit::inc_named('f')}, 0, ops::genesis({two.wren, kit::inc_named('f')}));
+    kit::SameRandom random(5);
+    sync::Bundle bundle;
+    const auto op = pen.write_bare(ops::kind::coach_notes, {ops::bytes_field(ops::coach_notes_tag::athlete, two.odd.view())}, random);
+    bundle.device.bytes.fill(9);
+    bundle.created_by = op.stream.inc;
+    bundle.scopes = {two.wren};
+    const std::vector<ops::ChainedOp> alone{op};
+    bundle.chunks = ops::make_chunks(alone);
+    bundle.holdings = kit::held_of(alone).holdings();
+    return *sync::write_bundle(bundle);
+  }();
+  const auto sets = two.book().athlete(two.wren).sessions.front().sets.size();
+  const auto taken = two.book().take_in("forged.slip", in_wrens_scope);
+  REQUIRE(taken.ok());
+  CHECK(taken->dropped == 0);
+  CHECK(two.book().athlete(two.wren).sessions.front().sets.size() == sets);
+}
+
+TEST_CASE("the answers about health go with the person whose device it was; whoever comes next is asked") {
+  Two two;
+  app::Settings settings;
+  settings.health[0] = app::Answer::yes;
+  settings.doctor_allowed = settings.started = true;
+  settings.text_percent = 150;
+  REQUIRE(settings.write(two.book()));
+  two.book().set_local("here.athlete", two.wren.view());
+  REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
+  CHECK(app::Settings::read(two.book()).health[0] == app::Answer::yes);  // Wren's
+  REQUIRE(two.book().erase(two.wren, "Wren", EraseReason::asked).ok());
+  const app::Settings now = app::Settings::read(two.book());
+  CHECK(now.health[0] == app::Answer::open);
+  CHECK_FALSE(now.doctor_allowed);
+  CHECK_FALSE(now.started);
+  CHECK(now.text_percent == 150);
+}
+
+TEST_CASE("somebody whose name has not arrived is erased by the first signs of their id") {
+  Two two;
+  kit::SquadDevice late(6);
+  const auto all = sync::read_bundle(two.old_bundles.front(), "all.slip");
+  REQUIRE(all.ok());
+  sync::Bundle rest = all->bundle;  // the first bundle was lost: all but the entry that says who it is
+  std::vector<ops::ChainedOp> without_name;
+  for (const ops::ChainedOp& op : all->ops)
+    if (op.stream.scope == two.odd && op.seq > 1) without_name.push_back(op);
+  rest.chunks = ops::make_chunks(without_name);
+  rest.scopes = {two.odd};
+  rest.holdings = kit::held_of(without_name).holdings();
+  REQUIRE(late.book().take_in("rest.slip", *sync::write_bundle(rest)).ok());
+  REQUIRE(late.book().athlete(two.odd).name.value_or("").empty());
+  CHECK(kit::refused(late.book().erase(two.odd, "", EraseReason::asked)) == "erase.other_name");
+  CHECK(late.book().erase(two.odd, two.odd.hex().substr(0, 8), EraseReason::asked).ok());
 }

@@ -1,5 +1,7 @@
 // The book's facts about a body and what an adult answers for: kept, never taken back, the more careful one counts.
 #include "book_kit.h"
+#include "kit/bundle_kit.h"
+#include "ops/registry.h"
 
 using namespace slipway;
 using namespace slipway::kit;
@@ -29,6 +31,45 @@ TEST_CASE("pain keeps where, how much and when; it is settled or ended, never ta
   }
   pain.amount = 11;
   CHECK(refused(squad.book().note_pain(squad.who, pain, Author::swimmer)) == "value.pain");
+}
+
+TEST_CASE("only who reported a pain takes it back as a slip; what somebody else's device says of it does not hide it") {
+  kit::Squad squad;
+  const auto pain = squad.book().note_pain(squad.who, "shoulder", 2, Author::swimmer);
+  REQUIRE(pain.ok());
+  CHECK(kit::refused(squad.book().end_pain(squad.who, *pain, app::Book::PainEnd::withdrawn, "", Author::coach)) == "value.pain_writer");
+  CHECK_FALSE(squad.athlete().pains.front().withdrawn);
+  // From a version that did not refuse it, in a bundle.
+  ops::Pen pen({squad.who, kit::inc_named('f')}, 0, ops::genesis({squad.who, kit::inc_named('f')}));
+  kit::SameRandom random(5);
+  const auto ended = pen.write(ops::kind::pain_end, {ops::refs_field(ops::tag::target, {*pain}, kit::inc_named('f')), ops::unsigned_field(ops::pain_end_tag::how, 2)},
+                               {2, squad.book().now()}, 0, random);
+  CHECK(refused(squad.book().take_in("coach.slip", kit::file_of(kit::bundle_of({ended}, 'f')))) == "kept");
+  CHECK_FALSE(squad.athlete().pains.front().withdrawn);
+  REQUIRE(squad.book().end_pain(squad.who, *pain, app::Book::PainEnd::withdrawn, "", Author::swimmer).ok());
+  CHECK(squad.athlete().pains.front().withdrawn);
+}
+
+TEST_CASE("what a newer version has done to a record so that this one must not act on it is shown and never changed here") {
+  kit::Squad squad;
+  const auto first = squad.book().log_set(squad.who, kit::entry_of("SQ4", 8), squad.today(), Author::swimmer);
+  const auto second = squad.book().log_set(squad.who, kit::entry_of("SQ4", 7), squad.today(), Author::swimmer);
+  REQUIRE((first.ok() && second.ok()));
+  ops::Pen pen({squad.who, kit::inc_named('n')}, 0, ops::genesis({squad.who, kit::inc_named('n')}));
+  kit::SameRandom random(5);
+  constexpr std::uint32_t kCritical = 1001, kOther = 1000;
+  const auto on = [&](std::uint32_t kind, const model::RecordId& record) {
+    return pen.write(kind, {ops::refs_field(ops::tag::target, {record}, kit::inc_named('n'))}, {2, squad.book().now()}, 0, random);
+  };
+  const auto critical = on(kCritical, *first), other = on(kOther, *second);
+  REQUIRE(refused(squad.book().take_in("newer.slip", kit::file_of(kit::bundle_of({critical, other}, 'n')))) == "kept");
+  for (int start = 0; start < 2; ++start) {
+    CHECK(squad.athlete().sessions.front().sets.size() == 2);
+    CHECK(kit::refused(squad.book().take_back(squad.who, *first, Author::swimmer)) == "record.unknown");
+    CHECK(squad.athlete().sessions.front().sets.size() == 2);
+    squad.phone.close_book();
+  }
+  CHECK(squad.book().take_back(squad.who, *second, Author::swimmer).ok());
 }
 
 TEST_CASE("soreness answers come together and replace the day's earlier ones") {

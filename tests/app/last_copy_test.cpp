@@ -1,6 +1,7 @@
 // How long nothing has left this device: said in Exchange after a week, on the board after two.
 #include "app/exchange_desk.h"
 #include "desk_kit.h"
+#include "report/words.h"
 
 using namespace slipway;
 
@@ -36,7 +37,7 @@ TEST_CASE("never handed over, the days count from the first set; handed over, fr
   CHECK(view.last_out_is_old);
   CHECK_FALSE(exchange_of(device, true).last_out_is_old);  // the made-up squad keeps nothing that a copy could save
   CHECK(view.last_out.find("7 days") != std::string::npos);
-  device.book().note_copied();
+  device.book().note_copied({});
   CHECK(device.book().days_without_copy() == 0);
   CHECK_FALSE(exchange_of(device).last_out_is_old);
   device.next_day(8);
@@ -69,4 +70,50 @@ TEST_CASE("after two weeks the board says it too, and handing over ends it") {
   phone.app.act(screens::Intent{screens::SessionIntent{screens::HandOver{}}});
   REQUIRE(phone.exchange.handed.size() == 1);
   CHECK(troubles().empty());
+}
+
+TEST_CASE("a file that leaves somebody or something out is no copy of this device") {
+  kit::DeskDevice device(6);
+  const auto wren = device.add("Wren"), rook = device.add("Rook");
+  device.log(wren, 1, 8, 20);
+  device.next_day(10);
+  const auto days_after = [&](const app::Book::HandOver& asked) {
+    device.book().note_copied(asked);
+    return device.book().days_without_copy();
+  };
+  CHECK(days_after({.athletes = {wren}}) == 10);
+  REQUIRE(device.book().add_note(rook, {.text = "x", .coach_only = true}, app::Author::coach).ok());
+  CHECK(days_after({}) == 10);
+  CHECK(days_after({.athletes = {wren, rook}, .libraries = true, .coach_notes = true}) == 0);
+}
+
+TEST_CASE("a file that did not leave after all is taken back: no copy, no time of handing over") {
+  kit::SquadDevice phone(7);
+  phone.open_app();
+  REQUIRE(phone.app.book()->add_athlete({.name = "Wren", .birth_year = 1990}, app::Author::coach).ok());
+  phone.app.take_in("first.slip", *phone.app.book()->make_bundle({}));
+  app::SetEntry entry;
+  entry.exercise = "SQ4";
+  entry.reps = 8;
+  const auto wren = phone.app.book()->scopes().front();
+  REQUIRE(phone.app.book()->log_set(wren, entry, model::day_of(phone.clock.now()), app::Author::swimmer).ok());
+  phone.clock.tick(std::int64_t{9} * 86'400'000);
+  const auto last_out = [&] {
+    phone.app.act(screens::Intent{screens::GoTo{screens::Place::exchange}});
+    return std::get<screens::ExchangeView>(phone.app.view().page).last_out;
+  };
+  const std::string before = last_out();
+  phone.app.act(screens::Intent{screens::ExchangeIntent{screens::HandOverFile{}}});
+  CHECK(phone.app.book()->days_without_copy() == 0);
+  CHECK_FALSE(last_out() == before);
+  phone.app.act(screens::Intent{screens::ExchangeIntent{screens::HandOverFile{}}});
+  phone.app.not_handed_over();  // the second one: the first stands
+  CHECK(phone.app.book()->days_without_copy() == 0);
+  phone.clock.tick(std::int64_t{9} * 86'400'000);
+  const std::string after_first = last_out();
+  phone.app.act(screens::Intent{screens::ExchangeIntent{screens::HandOverFile{}}});
+  phone.app.not_handed_over();
+  CHECK(phone.app.book()->days_without_copy() == 9);
+  CHECK(last_out() == after_first);
+  CHECK(phone.app.view().announcements.back().text == report::say("exchange.said_not_out"));
 }

@@ -136,11 +136,31 @@ TEST_CASE("a signed mark of a device that has written about them puts an athlete
   REQUIRE(coach.show_again(both.wren).ok());
   CHECK(squad() == "Rook Wren ");
   CHECK(coach.erase_requests().size() == 1);  // it goes on asking
+  both.coach.app.take_in("mark once more.slip", mark);
+  CHECK(squad() == "Rook Wren ");  // and whoever was shown again stays in sight
 
   // Where no keys are in use nobody is known: the mark asks, and that is all.
   tablet.app.take_in("mark.slip", mark);
   CHECK(tablet.app.book()->erase_requests().size() == 1);
   CHECK(tablet.app.book()->hidden().empty());
+}
+
+TEST_CASE("a mark hides also if it came first from somebody whose word does not hide") {
+  Both both;
+  both.phone.app.take_in("squad.slip", both.squad_file);
+  both.coach.app.take_in("week1.slip", both.handed_over());
+  press(both.coach, say("waiting.take_in"));
+  REQUIRE(both.phone.app.book()->erase(both.wren, "Wren", app::EraseReason::asked).ok());
+  const auto mark = *both.phone.app.book()->make_bundle({}, {.whom = app::OutSeal::For::open});
+  kit::SquadDevice other(4);
+  open_as(other, app::DeviceUser::swimmer);
+  other.app.take_in("mark.slip", mark);
+  both.coach.app.take_in("passed on.slip", *other.app.book()->make_bundle({}));
+  press(both.coach, say("waiting.take_in"));
+  CHECK(both.coach.app.book()->erase_requests().size() == 1);
+  CHECK(both.coach.app.book()->hidden().empty());
+  both.coach.app.take_in("mark.slip", mark);
+  CHECK(both.coach.app.book()->hidden() == std::vector<model::ScopeId>{both.wren});
 }
 
 TEST_CASE("a mark that somebody else's device brings asks, and hides nobody") {

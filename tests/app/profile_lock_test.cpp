@@ -87,6 +87,10 @@ struct SharedApp {
       if (!one.choices.empty() && one.choices[0].label == say("pin.give")) return answer(one.id, 0);
     FAIL("no key to open");
   }
+  void give_for_a_while() {
+    go(Place::logbook);
+    give("1234");
+  }
   bool shows_lock() { return part(say("pin.label")) != nullptr; }
   void wait(std::int64_t ms) {
     tablet.device.clock.tick(ms);
@@ -207,6 +211,32 @@ TEST_CASE("on the shared tablet the PIN stands before Logbook, Exchange and Setu
   CHECK(std::holds_alternative<screens::LogbookView>(shared.app().view().page));
   shared.wait(static_cast<std::int64_t>(app::kLockAfterMs));
   CHECK(shared.shows_lock());
+}
+
+TEST_CASE("before the PIN the open Session tells nothing of earlier days: no numbers behind a dose, no pain to be asked about") {
+  SharedApp shared;
+  app::Book& book = *shared.app().book();
+  shared.give_for_a_while();
+  model::Pain pain;
+  pain.region = "shoulder";
+  pain.amount = 4;
+  REQUIRE(book.note_pain(shared.tablet.wren, pain, app::Author::swimmer).ok());
+  shared.tablet.device.clock.tick(86'400'000);
+  const auto session = [&](const screens::SessionIntent& intent) {
+    shared.go(Place::session);
+    shared.app().act(screens::Intent{intent});
+    return std::get<screens::SessionView>(shared.app().view().page);
+  };
+  const auto asked = [&] { return session(screens::OpenPain{}).pain.at(0).settled.size(); };
+  const auto told = [&] {
+    const auto entries = session(screens::OpenWhy{}).why.at(0).entries;
+    return std::find(entries.begin(), entries.end(), say("why.locked")) == entries.end();
+  };
+  CHECK(asked() == 0);
+  CHECK_FALSE(told());
+  shared.give_for_a_while();
+  CHECK(asked() == 1);
+  CHECK(told());
 }
 
 TEST_CASE("a set is logged without a PIN, and nothing is handed over with none") {

@@ -73,6 +73,7 @@ class SquadDevice {
   }
   void close_book() { book_.reset(); }  // the program is gone; the files stay
   void lose_token() { token_outside_.reset(); }
+  void adopt_token_of(const SquadDevice& other) { token_outside_ = other.token_outside_; }  // a copy of the whole machine
 
  private:
   std::optional<model::Token16> token_outside_;

@@ -41,7 +41,10 @@ export class Outside {
         await navigator.share({ files: [file] });
         return;
       } catch (error) {
-        if (error.name === 'AbortError') return;  // the person closed the sheet
+        if (error.name === 'AbortError') {  // the person closed the sheet
+          this.tell({ kind: 'not out' });
+          return;
+        }
       }
     }
     this.download(file);
