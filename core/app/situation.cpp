@@ -1,6 +1,7 @@
 #include "app/situation.h"
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <tuple>
 
@@ -37,6 +38,21 @@ std::optional<std::int64_t> lightest(const model::Versions<model::Quantity>& loa
     if (!least || g < *least) least = g;
   }
   return least;
+}
+
+// Written twice and not settled, of each part the more careful: the earlier phase, fewer days, fewer weeks behind.
+std::optional<model::Programme> careful_programme(const model::Versions<model::Programme>& versions) {
+  if (versions.empty()) return std::nullopt;
+  constexpr std::array<std::string_view, 4> kRising{"learn", "general", "strength", "power"};
+  const auto rank = [&](const std::string& phase) { return std::find(kRising.begin(), kRising.end(), phase) - kRising.begin(); };
+  model::Programme out = *versions.first();
+  for (const auto& version : versions.all) {
+    const model::Programme& other = version.value;
+    if (rank(other.phase) < rank(out.phase)) out.phase = other.phase;
+    if (other.days_a_week > 0 && (out.days_a_week == 0 || other.days_a_week < out.days_a_week)) out.days_a_week = other.days_a_week;
+    if (other.starts && (!out.starts || *out.starts < *other.starts)) out.starts = other.starts;
+  }
+  return out;
 }
 
 std::uint32_t small(std::uint64_t value) { return static_cast<std::uint32_t>(std::min<std::uint64_t>(value, 1'000'000)); }
@@ -88,7 +104,7 @@ void add_athlete(const model::Athlete& athlete, model::Day today, rules::Session
     return std::any_of(writers.begin(), writers.end(), [](const model::Writer& by) { return by.author == 2; });
   });
   out.athlete.gate_on = athlete.sign_off_gate;
-  if (const model::Programme* programme = athlete.programme.first()) {
+  if (const auto programme = careful_programme(athlete.programme)) {
     // The coach's number of days a week [G08]. An adult's named days say more, and the two of a starting programme are
     // the fewest that are meant, not the most: then the number of the age holds.
     const auto named = static_cast<std::uint64_t>(std::count(athlete.training_days.begin(), athlete.training_days.end(), true));
@@ -293,11 +309,11 @@ rules::SessionFact session_fact(const model::Athlete& athlete, const model::Sess
 }
 
 void add_history(const model::Athlete& athlete, model::Day today, rules::SessionSituation& out) {
-  const model::Programme* programme = athlete.programme.first();
+  const auto programme = careful_programme(athlete.programme);
   bool first_seen = false;
   for (const model::Session& session : athlete.sessions) {
     rules::SessionFact fact = session_fact(athlete, session, today);
-    if (programme != nullptr && programme->starts && !first_seen && !(fact.day < *programme->starts)) fact.first_of_programme = first_seen = true;
+    if (programme && programme->starts && !first_seen && !(fact.day < *programme->starts)) fact.first_of_programme = first_seen = true;
     out.history.push_back(std::move(fact));
   }
 }

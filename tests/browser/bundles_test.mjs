@@ -122,4 +122,33 @@ journey('thirty files that are dropped at once are each taken in or refused, and
   equal((await app.digests()).split(' ')[0], command(desk, 'check').digests.ops, 'the same entries as at the desk');
 });
 
+journey('a share sheet that is closed hands nothing over, and the app says so; one that is used counts', async (own) => {
+  const server = own(await serve());
+  const browser = own(await browse());
+  // A phone's share sheet: the person closes the first one.
+  await browser.context.addInitScript(() => {
+    const coarse = window.matchMedia.bind(window);
+    window.matchMedia = (query) => (query === '(pointer: coarse)' ? { matches: true, addEventListener: () => {} } : coarse(query));
+    let shown = 0;
+    navigator.canShare = () => true;
+    navigator.share = ({ files }) => {
+      shown += 1;
+      window.shared = files.map(({ name }) => name);
+      return shown === 1 ? Promise.reject(new DOMException('closed', 'AbortError')) : Promise.resolve();
+    };
+  });
+  const app = await App.at(browser.page, server.address);
+  await app.start('Wren');
+  await app.log();
+  await app.keptAre(1);
+  await app.place('Exchange');
+  await app.press('Hand over');
+  await app.said('Not handed over. Nothing has left this device.');
+  await app.page.locator('#mirror').getByText('last: not yet').first().waitFor({ state: 'attached' });
+  await app.press('Hand over');
+  await app.said('Bundle handed over.');
+  await until('the time is there', async () => (await app.page.locator('#mirror').getByText('last: not yet').count()) === 0);
+  holds((await app.page.evaluate(() => window.shared))[0].endsWith('.slip'), 'a bundle was shared');
+});
+
 await runJourneys();
