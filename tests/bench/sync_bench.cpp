@@ -13,6 +13,7 @@
 #include <ctime>
 #include <map>
 
+#include "bench/counted_memory.h"
 #include "kit/club.h"
 #include "kit/plain_files.h"
 #include "ops/fold.h"
@@ -378,6 +379,7 @@ void check_order(const Made& made, std::size_t athlete, const ops::Fold& held, G
 int main(int argc, char** argv) {
   const std::uint64_t athletes = argc > 1 ? std::strtoull(argv[1], nullptr, 10) : kit::kClubAthletes;
   const double part = static_cast<double>(athletes) / static_cast<double>(kit::kClubAthletes);
+  bench::count_sqlite();
   const Made made = make(athletes);
   kit::ClubAnswer expected;
   std::uint64_t sets = 0;
@@ -417,29 +419,36 @@ int main(int argc, char** argv) {
 
   kit::PlainFiles tenth;  // the store when it held six athletes
   double merge = 0, tidy = 0, open_all = 0, week = 0, week_at_a_tenth = 0, export_week = 0, export_all = 0, query = 0, warm = 0, proven = 0;
+  double merge_peak = 0, open_peak = 0, hold_peak = 0;
   Gates gates;
   {
     Ours ours(our_files);
     for (std::size_t i = 0; i < made.bundles.size(); ++i) {
+      bench::begin_peak();
       merge += ms_of([&] { ours.take(made.bundles[i]); });
+      merge_peak = std::max(merge_peak, bench::peak_mib());
       if (i + 1 == 6 * kit::kClubDevices) tenth.content = our_files.content;
     }
     tidy = ms_of([&] { ours.tidy(); });
   }
   proven = median_ms(3, [&] { sure(Ours(our_files).read_all() == made.ops, "another count of ops"); });
+  bench::begin_peak();
   open_all = median_ms(3, [&] {
     std::size_t rows = 0;
     Ours ours(our_files);
     for (const model::ScopeId& scope : ours.scopes()) rows += ours.sets_of(scope).size();
     sure(rows == sets, "another count of sets");
   });
+  open_peak = bench::peak_mib();
   {
     Ours ours(our_files);
     query = median_ms(3, [&] {
       gates.answer = {};
       for (const model::ScopeId& scope : ours.scopes()) query_sets(ours.sets_of(scope), gates.answer);
     });
+    bench::begin_peak();
     const std::vector<ops::SetTable> all = ours.sets();
+    hold_peak = bench::peak_mib();
     kit::ClubAnswer again;
     warm = median_ms(3, [&] {
       again = {};
@@ -482,6 +491,11 @@ int main(int argc, char** argv) {
   bar("3", "the week taken in, beside 2 upserts of 30 rows", week, 2 * rows_week, "ms");
   if (week_at_a_tenth > 0) bar("3b", "  and beside 1.3 of it in a store of a tenth", week, 1.3 * week_at_a_tenth, "ms");
   bar("4", "open and read all, beside 0.2 open + GROUP BY", open_all, 0.2 * rows_open, "ms");
+  if (open_peak > 0) {
+    bar("4m", "  peak memory of it, one athlete's columns at a time", open_peak, 32, "MiB");
+    bar("4n", "  peak memory with everybody's columns held at once", hold_peak, 32, "MiB");
+    std::printf("beside   peak memory of taking in one bundle, its file and what the store grows by included: %.1f MiB\n", merge_peak);
+  }
   bar("5", "all bundles", static_cast<double>(made.bytes) / 1e6, 2.36 * part, "MB");
   bar("5s", "  stretch", static_cast<double>(made.bytes) / 1e6, 1.6 * part, "MB");
   bar("6", "the week's bundle", static_cast<double>(made.week.size()), 640, "B");

@@ -6,6 +6,8 @@ log=build/logs/sync_bench.log
 cmake --build --preset native --target slipway_sync_bench >"$log" 2>&1
 echo "club, native:"
 build/native/slipway_sync_bench "${SLIPWAY_CLUB:-60}" | tee build/logs/sync_bench-native.log | sed 's/^/  /'
+cmake --build --preset native --target slipway_memory_bench >>"$log" 2>&1
+build/native/slipway_memory_bench "${SLIPWAY_CLUB:-60}" | grep -E '^bar 4[mn]|peak memory' | sed 's/^/  /'
 cmake --build --preset wasm --target slipway_sync_bench >>"$log" 2>&1
 echo "club, wasm under Node (flags of the app):"
 node --no-experimental-fetch build/wasm/slipway_sync_bench.js "${SLIPWAY_CLUB:-60}" | tee build/logs/sync_bench-wasm.log | sed 's/^/  /'
