@@ -59,6 +59,12 @@ SLIPWAY_CALL bool slipway_take_in_beside() {
   return shell->app().take_in_from_beside(beside);
 }
 
+// A newer store: it is looked at, and nothing in it is written.
+SLIPWAY_CALL bool slipway_only_looks() {
+  const app::Book* book = shell->app().book();
+  return book != nullptr && book->opening().read_only;
+}
+
 SLIPWAY_CALL void slipway_settled() { shell->app().settled(); }
 SLIPWAY_CALL void slipway_look_around() { shell->look_around(); }
 SLIPWAY_CALL void slipway_close() { shell->close(); }

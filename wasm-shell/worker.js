@@ -99,6 +99,7 @@ function give(opened) {
     program.module.pages = opened.beside ? null : storePlace.pages;
     program.module.beside = opened.beside ? storePlace.pages.files : [];
     program.open(opened.place, opened.found, opened.fresh);
+    if (program.calls._slipway_only_looks()) storePlace.putBack(opened);
     if (opened.beside && program.calls._slipway_take_in_beside()) storePlace.forgetBeside();
     if (!storePlace.opens) storePlace.close();
   } else {

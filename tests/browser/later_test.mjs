@@ -239,6 +239,49 @@ journey('two stores found in one browser become one, and nothing is lost', async
   });
 });
 
+journey('a store that a newer version wrote is looked at, never written, and knows itself again afterwards', async (own) => {
+  const profile = newProfile();
+  const server = own(await serve());
+  const visit = async (work) => {
+    const browser = own(await browse({ profile, serviceWorkers: 'block' }));
+    await work(await App.at(browser.page, server.address), browser.page);
+    await browser.stop();
+  };
+  // SQLite's user_version, where the form of the store stands: bytes 60 to 63 of the file [its file format page].
+  const form = (page, number) => page.evaluate(async (form_) => {
+    const folder = await navigator.storage.getDirectory();
+    const writing = await (await folder.getFileHandle('slipway.db')).createWritable({ keepExistingData: true });
+    await writing.write({ type: 'write', position: 60, data: new Uint8Array([0, 0, 0, form_]) });
+    await writing.close();
+  }, number);
+  const ownForm = (page) => page.evaluate(async () => {
+    const folder = await navigator.storage.getDirectory();
+    return new Uint8Array(await (await (await folder.getFileHandle('slipway.db')).getFile()).arrayBuffer())[63];
+  });
+  const away = (page) => page.goto(`${server.address}manifest.webmanifest`);
+  let now = 0;
+  await visit(async (app, page) => {
+    await app.start('Wren');
+    await app.log();
+    await app.keptAre(1);
+    await away(page);
+    now = await until('the files are let go', () => ownForm(page));
+    await until('it is written', () => form(page, 99).then(() => true));
+  });
+  await visit(async (app, page) => {
+    await page.getByText('Written by a newer Slipway').first().waitFor();
+    await app.keptAre(1);
+    await away(page);
+    await until('it is written', () => form(page, now).then(() => true));
+  });
+  await visit(async (app, page) => {
+    await app.keptAre(1);
+    holds(!(await page.getByText('copied or restored').count()), 'the store knows itself again');
+    await app.log();
+    await app.keptAre(2);
+  });
+});
+
 journey('a window that perhaps forgets says so, and keeps what it can meanwhile', async (own) => {
   const { app, page } = await opened(own, { prepare: (context) => before(context, 'store_place.js',
     'navigator.storage.getDirectory = () => Promise.reject(new DOMException("", "SecurityError"));') });

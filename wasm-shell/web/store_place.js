@@ -25,6 +25,7 @@ const answerWaitMs = 2000;    // after that a window that doesn't answer is no l
 export const place = { kept: 0, memory: 1, busy: 2, noPermission: 3, failed: 4, full: 5, pages: 6, passing: 7 };
 const opens = new Set([place.kept, place.pages, place.passing]);
 
+const keyOf = (opened) => (opened === place.kept ? tokenOfHandles : tokenOfPages);
 const wait = (ms) => new Promise((done) => setTimeout(done, ms));
 
 export class StorePlace {
@@ -75,8 +76,13 @@ export class StorePlace {
     const key = opened === place.kept && !this.moved ? tokenOfHandles : tokenOfPages;
     // Where there are no pages yet, the token of handles says that a store was here and is out of reach.
     const found = tokens[key] || (opened !== place.kept && this.pages && this.pages.isEmpty ? tokens[tokenOfHandles] : null);
-    if (opens.has(opened)) await writeToken(opened === place.kept ? tokenOfHandles : tokenOfPages, fresh);
+    if (opens.has(opened)) await writeToken(keyOf(opened), fresh);
     return { place: opened, found, fresh, beside: opened === place.kept && this.pages !== null };
+  }
+
+  // The store was only looked at: it still holds the token that was found.
+  async putBack({ place: opened, found }) {
+    if (found && opens.has(opened)) await writeToken(keyOf(opened), found);
   }
 
   get opens() {
