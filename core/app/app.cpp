@@ -467,10 +467,12 @@ void App::Inside::hand_over(Book& book) {
     announce(false, say("hand_over.choose"));
     return go(screens::Place::exchange);
   }
-  // What is only in memory leaves whole, a coach's own notes and libraries too.
-  Book::HandOver asked{.libraries = coach, .coach_notes = coach};
+  // What is only in memory leaves whole. Coaches' notes only if they are among it: the file may go to anybody.
+  const bool notes = coach && !book.coach_notes().empty() && (!facts.storage_kept || book.waits_in(model::ScopeIs::coach_notes));
+  Book::HandOver asked{.libraries = coach, .coach_notes = notes};
   if (here && !coach) asked.athletes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
   hand_over(book, asked, false, OutSeal::For::usual);
+  if (notes) announce(true, say("hand_over.with_notes"));
 }
 
 void App::Inside::hand_over_chosen(Book& book, bool as_text, OutSeal::For whom) {

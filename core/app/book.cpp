@@ -208,6 +208,13 @@ bool Book::try_again() {
   return waiting_.empty() && saving_.empty();
 }
 
+bool Book::waits_in(model::ScopeIs what) const {
+  const auto scopes = scopes_that_are(what);
+  const auto of_one = [&](const ops::ChainedOp& op) { return std::find(scopes.begin(), scopes.end(), op.stream.scope) != scopes.end(); };
+  return std::any_of(waiting_.begin(), waiting_.end(), of_one) ||
+         std::any_of(saving_.begin(), saving_.end(), [&](const Saving& saving) { return std::any_of(saving.ops.begin(), saving.ops.end(), of_one); });
+}
+
 std::size_t Book::waiting_sets() const {
   const auto of_a_set = [](const ops::ChainedOp& op) {
     return op.op.kind == ops::kind::set || op.op.kind == ops::kind::change || op.op.kind == ops::kind::take_back;

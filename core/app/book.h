@@ -335,6 +335,7 @@ class Book {
   // Durability. An op that is not waiting is kept.
   bool waits(const model::OpKey& op) const { return waiting_keys_.count(op) != 0; }
   std::size_t waiting_sets() const;
+  bool waits_in(model::ScopeIs what) const;  // is something of such a scope not kept yet?
   std::size_t waiting() const { return waiting_keys_.size(); }
   const std::optional<model::Error>& trouble() const { return trouble_; }
   // Everything that waits is on its way to a storage that answers later, and nothing was refused.

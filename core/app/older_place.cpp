@@ -41,6 +41,7 @@ bool App::take_in_from_beside(host::Files& files) {
   if (!older || (*older)->opening().read_only) return false;
   const auto bundle = (*older)->make_bundle({.libraries = true, .coach_notes = true}, {.whom = OutSeal::For::open});
   if (!bundle) return false;
+  in.results.clear();
   in.take_in(*book_, report::say("exchange.beside_name"), *bundle, {.passphrase = {}, .confirmed = true});
   if (in.results.empty() || in.results.front().refused) return false;
   const bool carried = carry_all(**older, *book_);

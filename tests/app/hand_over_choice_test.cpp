@@ -1,7 +1,9 @@
 // Nothing of a squad goes out by one tap: a coach says for whom, and sees what was never out before.
 #include "app/hand_over_choice.h"
 
+#include "app/settings.h"
 #include "desk_kit.h"
+#include "report/words.h"
 #include "sync/bundle.h"
 
 using namespace slipway;
@@ -117,4 +119,33 @@ TEST_CASE("a swimmer who was chosen and is gone is no choice any more") {
   coach.press(screens::FormKind::choices, "Wren");
   REQUIRE(coach.device.book().erase(coach.wren, "Wren", app::EraseReason::left).ok());
   CHECK_FALSE(coach.asked().has_value());
+}
+
+TEST_CASE("what the storage refused leaves with one key: notes for coaches go along only if they are among it") {
+  kit::SquadDevice coach(22);
+  app::Settings settings;
+  settings.user = app::DeviceUser::coach;
+  settings.user_said = settings.started = true;
+  REQUIRE(settings.write(coach.book()));
+  const auto wren = coach.book().add_athlete({.name = "Wren", .birth_year = 1990}, app::Author::coach);
+  REQUIRE(wren.ok());
+  REQUIRE(coach.book().add_note(*wren, {.text = "kept already", .coach_only = true}, app::Author::coach).ok());
+  coach.close_book();
+  coach.open_app();
+  const auto handed_over_holds = [&](const std::string& words) {
+    coach.app.act(screens::Intent{screens::SessionIntent{screens::HandOver{}}});
+    const auto read = sync::read_bundle(coach.exchange.handed.back().bytes, "out.slip");
+    REQUIRE(read.ok());
+    return std::any_of(read->ops.begin(), read->ops.end(), [&](const ops::ChainedOp& op) {
+      return std::any_of(op.op.fields.begin(), op.op.fields.end(), [&](const ops::Field& field) { return model::as_text(field.payload) == words; });
+    });
+  };
+  coach.files.refuses = host::IoStatus::full;
+  REQUIRE(coach.app.book()->add_note(*wren, {.text = "for everybody"}, app::Author::coach).ok());
+  REQUIRE(coach.app.book()->waiting() > 0);
+  CHECK(handed_over_holds("for everybody"));
+  CHECK_FALSE(handed_over_holds("kept already"));
+  REQUIRE(coach.app.book()->add_note(*wren, {.text = "refused", .coach_only = true}, app::Author::coach).ok());
+  CHECK(handed_over_holds("refused"));
+  CHECK(coach.app.view().announcements.back().text == report::say("hand_over.with_notes"));
 }
