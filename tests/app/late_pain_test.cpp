@@ -16,7 +16,7 @@ struct Apart {
     REQUIRE(coach.book().start_programme(who, Author::coach).ok());
     kit::carry(coach.book(), phone.book());
   }
-  void raise() {
+  void raise_plan() {
     coach.clock.tick(60'000);
     const auto& lines = coach.book().athlete(who).prescriptions;
     REQUIRE_FALSE(lines.empty());
@@ -43,23 +43,23 @@ TEST_CASE("pain that was written before the plan was raised, and comes after, is
   Apart apart;
   apart.hurt();
   apart.coach.clock.tick(kHourMs);
-  apart.raise();
+  apart.raise_plan();
   CHECK(apart.late_after_import() == 1);
-  apart.raise();  // by somebody who has now seen it
+  apart.raise_plan();  // by somebody who has now seen it
   CHECK(apart.coach.book().late_pains(apart.who).empty());
 }
 
 TEST_CASE("a phone whose clock is ahead, or a coach's that is behind, hides no late pain") {
   Apart apart;
   apart.phone.clock.set_wrong_by(5 * kHourMs);
-  for (int i = 0; i < 3; ++i) apart.raise();  // the coach's count goes on past the swimmer's
+  for (int i = 0; i < 3; ++i) apart.raise_plan();  // the coach's count goes on past the swimmer's
   apart.hurt();
   CHECK(apart.late_after_import() == 1);
 }
 
 TEST_CASE("pain of somebody who had seen the raised plan is not late") {
   Apart apart;
-  apart.raise();
+  apart.raise_plan();
   kit::carry(apart.coach.book(), apart.phone.book());
   apart.phone.clock.tick(kHourMs);
   apart.hurt();
