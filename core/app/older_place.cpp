@@ -43,6 +43,7 @@ bool App::take_in_from_beside(host::Files& files) {
   if (!bundle) return false;
   in.results.clear();
   in.take_in(*book_, report::say("exchange.beside_name"), *bundle, {.passphrase = {}, .confirmed = true});
+  in.go(screens::Place::exchange);  // where it is told
   if (in.results.empty() || in.results.front().refused) return false;
   const bool carried = carry_all(**older, *book_);
   in.settings = Settings::read(*book_);

@@ -40,6 +40,9 @@ TEST_CASE("entries of every kind come over: libraries and what only coaches hold
   CHECK(browser.book().libraries().size() == 1);
   CHECK(browser.book().coach_notes().size() == 1);
   CHECK(browser.book().athlete(browser.wren).sessions.front().sets.size() == 1);
+  const auto* told = std::get_if<screens::ExchangeView>(&browser.now.app.view().page);
+  REQUIRE(told != nullptr);
+  CHECK(told->results.size() == 1);
 }
 
 TEST_CASE("where keys are in use nobody is asked: both stores are this device's") {
