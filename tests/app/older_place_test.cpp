@@ -17,6 +17,8 @@ struct Browser {
   Browser() {
     now.open_app();
     REQUIRE(now.app.book()->add_athlete({.name = "Rook", .birth_year = 1990}, Author::coach).ok());
+    now.app.close();
+    now.open_app();  // Rook is the one at it
     wren = *pages.book().add_athlete({.name = "Wren", .birth_year = 1991}, Author::coach);
     REQUIRE(pages.book().log_set(wren, kit::entry_of("SQ4", 9), model::day_of(pages.book().now()), Author::swimmer).ok());
   }
