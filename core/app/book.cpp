@@ -69,7 +69,8 @@ model::Result<model::Done> Book::read_scope(const model::ScopeId& id, Trust trus
   }
   const auto derived = store_->derived(id);
   bool ready = false;
-  if (derived && derived->has_value() && (*derived)->fold_version == ops::kFoldVersion &&
+  // An older form's cache has no check: it is compared below and not used.
+  if (derived && derived->has_value() && ((*derived)->proven || trust == Trust::ops_only) && (*derived)->fold_version == ops::kFoldVersion &&
       (*derived)->covers == held_.holdings(id) &&
       std::none_of((*derived)->covers.begin(), (*derived)->covers.end(), [](const auto& item) { return item.second.forked; })) {
     auto fold = ops::Fold::read_state((*derived)->state);

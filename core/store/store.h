@@ -69,6 +69,7 @@ struct Derived {  // the cache of one scope and what it covers
   std::uint32_t fold_version = 0;
   ops::Holdings covers;  // the watermark: streams of this scope
   model::Bytes state;    // Fold::write_state
+  bool proven = false;   // as read: just what was saved. False: changed since, or of a program that wrote no check
 };
 
 struct ImportLine {

@@ -1,4 +1,6 @@
 // The calm moment in which a device looks after its own store.
+#include <algorithm>
+
 #include <doctest/doctest.h>
 
 #include "kit/bundle_kit.h"
@@ -72,6 +74,41 @@ TEST_CASE("a cache that differs from the entries is found in a calm moment, the 
   device.close_book();
   CHECK(device.book().digests().views == digests.views);  // for good
   CHECK(device.book().self_check()->findings.empty());
+}
+
+TEST_CASE("a cache that was changed on the disk shows nobody anything: the view is built from the entries") {
+  kit::SquadDevice device(5);
+  const auto scope = with_a_set(device);
+  const auto digests = device.book().digests();
+  device.close_book();
+  const model::Bytes state = [&] {
+    auto store = store::Store::open(device.files, device.random, device.next_tokens());
+    REQUIRE(store.ok());
+    const auto derived = (*store)->derived(scope);
+    REQUIRE((derived.ok() && derived->has_value()));
+    CHECK((*derived)->proven);
+    return (*derived)->state;
+  }();
+  model::Bytes& database = device.files.content[std::string(store::kDatabaseName)];
+  constexpr std::size_t kWindow = 24;
+  std::size_t tried = 0;
+  for (std::size_t at = 0; at + kWindow < state.size(); at += kWindow) {
+    const auto find_from = [&](auto from) {
+      return std::search(from, database.end(), state.begin() + static_cast<std::ptrdiff_t>(at), state.begin() + static_cast<std::ptrdiff_t>(at + kWindow));
+    };
+    const auto found = find_from(database.begin());
+    if (found == database.end() || find_from(found + 1) != database.end()) continue;  // over the end of a page; also in an entry
+    const auto place = static_cast<std::size_t>(found - database.begin());
+    for (std::size_t byte = place; byte < place + kWindow; byte += 5) {
+      const auto flip = static_cast<std::uint8_t>(1U << (tried % 8));
+      database[byte] ^= flip;
+      CHECK(device.book().digests().views == digests.views);
+      device.close_book();
+      database[byte] ^= flip;
+      ++tried;
+    }
+  }
+  CHECK(tried > 50);
 }
 
 TEST_CASE("a sound device is checked whole once a week, and after every import") {
