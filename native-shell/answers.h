@@ -198,6 +198,8 @@ std::string failed_line(const model::Error& why, std::uint64_t line);  // of a q
 }  // namespace json
 
 namespace words {
+// Of a refusal, with the option that is its remedy where one is.
+std::string refusal(const model::Error& why);
 std::string added(const Person& who);
 std::string demo(const std::vector<Person>& who);
 std::string listed(const std::vector<const model::Athlete*>& athletes);

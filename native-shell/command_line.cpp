@@ -53,6 +53,14 @@ class Words {
                                return digits ? std::string() : say("cli.whole", {text});
                              },
                              ""};
+  static CLI::Validator one_of(const std::vector<std::string>& words) {
+    std::string all;
+    for (const std::string& word : words) all += (all.empty() ? "" : ", ") + word;
+    return {[words, all](std::string& text) {
+              return std::find(words.begin(), words.end(), text) != words.end() ? std::string() : say("cli.one_of", {text, all});
+            },
+            "{" + all + "}"};
+  }
   static constexpr std::size_t kColumn = 34;  // where the meanings begin in the help
 
   CLI::App& command(CLI::App& above, const std::string& word, const std::string& text, Command which) {
@@ -68,11 +76,11 @@ class Words {
   void for_every_command() {
     app_.add_option("--store", request_.store, say("cli.store_help"))->type_name("FOLDER");
     app_.add_flag("--json", request_.json, say("cli.option_json"));
-    const std::map<std::string, app::Author> authors{
+    static const std::map<std::string, app::Author> authors{
         {"swimmer", app::Author::swimmer}, {"coach", app::Author::coach}, {"helper", app::Author::helper}};
-    app_.add_option("--as", request_.author, say("cli.option_as"))
+    app_.add_option_function<std::string>("--as", [this](const std::string& who) { request_.author = authors.at(who); }, say("cli.option_as"))
         ->type_name("WHO")
-        ->transform(CLI::CheckedTransformer(authors).description(""));
+        ->check(one_of({"swimmer", "coach", "helper"}).description(""));
     app_.add_option("--at", request_.at, say("cli.option_at"))->type_name("MOMENT");
   }
 
@@ -81,10 +89,10 @@ class Words {
     WindowWish& wish = request_.window;
     const std::string part = say("cli.window");
     app_.add_option("--size", wish.size, say("cli.option_size"))->type_name("WxH")->group(part);
-    app_.add_option("--theme", wish.theme, say("cli.option_theme"))->type_name("THEME")->check(CLI::IsMember({"daylight", "night"}))->group(part);
+    app_.add_option("--theme", wish.theme, say("cli.option_theme"))->type_name("THEME")->check(one_of({"daylight", "night"}))->group(part);
     app_.add_option("--text-size", wish.text_percent, say("cli.option_text_size"))
         ->type_name("PERCENT")
-        ->check(CLI::IsMember({100, 125, 150, 200}))
+        ->check(one_of({"100", "125", "150", "200"}))
         ->group(part);
     app_.add_flag("--say", wish.say, say("cli.option_say"))->group(part);
     app_.add_option("--shot", wish.shot, say("cli.option_shot"))->type_name("FILE.ppm")->group(part);
@@ -254,7 +262,7 @@ class Words {
     add.add_option("--band", request_.band, say("cli.option_line_band"))->type_name("NAME");
     add.add_option("--grip", request_.grip, say("cli.option_line_grip"))->type_name("GRIP");
     count(add, "--rest", request_.rest_s, "cli.option_line_rest");
-    add.add_option("--session", request_.session, say("cli.option_line_session"))->type_name("S")->check(CLI::IsMember({"A", "B"}));
+    add.add_option("--session", request_.session, say("cli.option_line_session"))->type_name("S")->check(one_of({"A", "B"}));
     count(add, "--block", request_.block, "cli.option_line_block");
     count(add, "--place", request_.place, "cli.option_line_place");
     CLI::App& drop = command(plan, "drop", "cli.plan_drop", Command::plan_drop);
@@ -373,7 +381,7 @@ class Words {
     CLI::App& athlete = command(erase, "athlete", "cli.erase_athlete", Command::erase);
     who(athlete);
     athlete.add_option("--type-name", request_.typed, say("cli.option_type_name"))->type_name("NAME")->required();
-    athlete.add_option("--reason", request_.reason, say("cli.option_reason"))->type_name("WHY")->check(CLI::IsMember({"asked", "left", "long", "mistake"}))->required();
+    athlete.add_option("--reason", request_.reason, say("cli.option_reason"))->type_name("WHY")->check(one_of({"asked", "left", "long", "mistake"}))->required();
     auto* out = athlete.add_option("--export", request_.out, say("cli.option_last_export"))->type_name("FILE.zip");
     athlete.add_flag("--no-export", request_.no_export, say("cli.option_no_export"))->excludes(out);
     command(erase, "status", "cli.erase_status", Command::erase_status);

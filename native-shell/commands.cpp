@@ -83,7 +83,7 @@ int Desk::answer(const std::string& json, const std::string& words, int code) co
 
 int Desk::refuse(const model::Error& why) const {
   if (request_.json) std::cout << json::failed(why) << std::endl;
-  else std::cerr << "slipway: " << say(why) << std::endl;
+  else std::cerr << "slipway: " << words::refusal(why) << std::endl;
   return exit_code_of(why);
 }
 

@@ -44,10 +44,10 @@ Json row(const Coming& coming, const app::PlanRow& row) {
            {"rest_s", dose.rest_s},
            {"instead_of", or_null(row.swapped_from)},
            {"already_shown", row.recorded}};
-  out["row"] = or_null(report::told(row.decision).row);
-  out["reason"] = or_null(report::sentence(row.decision, app::speaking_of(*coming.athlete)));
-  out["modifiers"] = reasons(*coming.athlete, row.decision.modifiers);
-  out["because_of"] = app::entries_behind(coming.plan, report::told(row.decision), row.decision.line, coming.plan.today);
+  out["row"] = or_null(report::told(row.because()).row);
+  out["reason"] = or_null(report::sentence(row.because(), app::speaking_of(*coming.athlete)));
+  out["modifiers"] = reasons(*coming.athlete, row.because().modifiers);
+  out["because_of"] = app::entries_behind(coming.plan, report::told(row.because()), row.decision.line, coming.plan.today);
   return out;
 }
 

@@ -1,4 +1,5 @@
 #include "json_parts.h"
+#include "report/words.h"
 
 namespace slipway::native::json {
 
@@ -20,7 +21,7 @@ std::string comments(const Comments& comments) {
 std::string preview(const Preview& preview) {
   Json texts = Json::array();
   for (const app::Book::GoesOut::Text& one : preview.out.first_time)
-    texts.push_back({{"scope", one.scope.hex()}, {"kind", one.kind}, {"field", one.field}, {"text", one.text}});
+    texts.push_back({{"scope", one.scope.hex()}, {"kind", one.kind}, {"field", one.field}, {"author", report::author_word(one.author)}, {"text", one.text}});
   return text({{"athletes", people(preview.athletes)},
                {"libraries", preview.out.libraries},
                {"coach_notes", preview.out.coach_notes},

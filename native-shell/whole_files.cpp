@@ -79,6 +79,7 @@ model::Result<model::Bytes> read_whole(const std::string& path) {
 
 model::Result<model::Done> write_whole(const std::string& path, model::ByteView bytes, IfThere if_there) {
   struct stat about {};
+  if (is_folder(path)) return model::error(ErrorKind::invalid, "cli.out_folder", {path});
   const model::Error taken = model::error(ErrorKind::invalid, "cli.file_there", {path});
   if (if_there == IfThere::refuse && ::lstat(path.c_str(), &about) == 0) return taken;
   constexpr std::size_t kLettersOfItsOwn = 6;  // mkostemp puts them where the X are, so that the name is free

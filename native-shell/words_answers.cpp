@@ -1,4 +1,7 @@
 #include <algorithm>
+#include <array>
+#include <string_view>
+#include <utility>
 
 #include "answers.h"
 #include "app/key_words.h"
@@ -18,6 +21,22 @@ std::string short_id(const model::ScopeId& id) { return id.hex().substr(0, 8); }
 std::string short_entry(const model::RecordId& entry) { return entry.hash.hex().substr(0, 8); }
 
 namespace words {
+
+std::string refusal(const model::Error& why) {
+  // The screens have a key for it, the command line an option.
+  static constexpr auto kRemedies = std::to_array<std::pair<std::string_view, const char*>>({
+      {"key.there_already", "cli.remedy_replace_key"},
+      {"key.locked", "cli.remedy_passphrase"},
+      {"bundle.sealed_locked", "cli.remedy_passphrase"},
+      {"bundle.sealed_passphrase", "cli.remedy_passphrase"},
+      {"bundle.not_signed", "cli.remedy_stranger"},
+      {"bundle.unknown_device", "cli.remedy_stranger"},
+      {"bundle.other_key", "cli.remedy_stranger"},
+  });
+  for (const auto& [error, remedy] : kRemedies)
+    if (why.text == error) return say("cli.remedy", {say(why), say(remedy)});
+  return say(why);
+}
 
 namespace {
 
@@ -147,7 +166,7 @@ std::string athlete(const model::Athlete& athlete) {
                     {pain.region, number(pain.band), model::iso(pain.by.claimed), report::author_word(pain.by.author)}));
   const std::string twice = contradiction_lines(athlete);
   if (!twice.empty()) all += line(say("cli.athlete_contradictions")) + twice;
-  if (athlete.not_understood > 0) all += line(say("exchange.sentence_unknown", {number(athlete.not_understood)}));
+  if (athlete.not_understood > 0) all += line(say("exchange.sentence_unknown", {app::counted_entries(athlete.not_understood)}));
   return all;
 }
 
@@ -168,7 +187,7 @@ std::string plan_set(const PlanSet& set, const model::Athlete& athlete) {
 }
 
 std::string made(const Made& made) {
-  std::string all = line(say("cli.said_made", {made.file, number(made.ops), number(made.sets), people_text(made.athletes), number(made.bytes)}));
+  std::string all = line(say("cli.said_made", {made.file, app::counted_entries(made.ops), app::counted_sets(made.sets), people_text(made.athletes), number(made.bytes)}));
   if (!made.coach.empty()) all += line(say("cli.said_sealed_for", {made.coach}));
   if (made.envelope == sync::Envelope::How::by_passphrase) all += line(say("cli.said_sealed_passphrase"));
   return all;
@@ -186,15 +205,15 @@ std::string keys(const KeysShown& shown) {
 }
 
 std::string merged_file(const MergedFile& file) {
-  if (!file.taken) return line(say("cli.merge_refused", {file.file, say(file.why)}));
+  if (!file.taken) return line(say("cli.merge_refused", {file.file, refusal(file.why)}));
   const app::TakenIn& taken = *file.taken;
   if (taken.squad) return line(say("cli.merge_taken", {file.file, app::joined_words(*taken.squad)}));
   std::string what = taken.fresh > 0 ? say("exchange.sentence_new", {number(taken.fresh), number(taken.known)})
-                                     : say("exchange.sentence_known", {number(taken.known)});
+                                     : say("exchange.sentence_known", {app::counted_entries(taken.known)});
   const auto add = [&what](const std::string& more) { what += " " + more; };
-  if (taken.not_understood > 0) add(say("exchange.sentence_unknown", {number(taken.not_understood)}));
+  if (taken.not_understood > 0) add(say("exchange.sentence_unknown", {app::counted_entries(taken.not_understood)}));
   if (taken.forks > 0) add(say("exchange.sentence_fork"));
-  if (taken.dropped > 0) add(say("exchange.of_erased", {number(taken.dropped)}));
+  if (taken.dropped > 0) add(say("exchange.of_erased", {app::counted_entries(taken.dropped)}));
   if (taken.own_past) add(say("exchange.sentence_own_past"));
   std::string missing;
   for (const std::string& span : taken.missing) missing += (missing.empty() ? "" : ", ") + span;
@@ -210,7 +229,7 @@ std::string merged(const Merged& merged) {
 std::string looked(const Looked& looked) {
   const sync::Bundle& bundle = looked.bundle.bundle;
   std::string all = line(say("cli.look_head", {looked.file, number(bundle.major) + "." + number(bundle.minor), number(looked.bytes),
-                                               number(looked.ops.size()), number(looked.sets.size())}));
+                                               app::counted_entries(looked.ops.size()), app::counted_sets(looked.sets.size())}));
   all += line(say("cli.look_from", {bundle.device.hex().substr(0, 8), number(bundle.export_counter), people_text(looked.athletes)}));
   for (const LookedSet& one : looked.sets)
     all += line(one.taken_back ? say("cli.mark_taken_back", {set_line(one.set)}) : set_line(one.set));
@@ -221,7 +240,7 @@ std::string checked(const Checked& checked) {
   std::string all;
   for (const model::Error& finding : checked.report.findings) all += line(say(finding));
   all += line(say(checked.report.findings.empty() ? "cli.check_sound" : "cli.check_findings",
-                  {number(checked.report.ops), number(checked.report.chunks), number(checked.report.findings.size())}));
+                  {app::counted_entries(checked.report.ops), number(checked.report.chunks), number(checked.report.findings.size())}));
   all += line(say("cli.check_ops", {checked.report.digests.ops.hex()}));
   all += line(say("cli.check_views", {checked.report.digests.views.hex()}));
   if (checked.contradictions > 0) all += line(say("cli.merge_twice", {number(checked.contradictions)}));

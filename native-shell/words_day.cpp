@@ -55,13 +55,13 @@ std::string with_row(const std::string& sentence, const std::string& row) {
 std::string row_text(const Coming& coming, const app::PlanRow& row) {
   const model::Athlete& athlete = *coming.athlete;
   const std::string name = app::capital(row.rung->name);
-  std::string what = row.trains() ? app::dose_words(athlete, row.decision.dose) : say(row.decision.action == rules::Action::leave_out ? "cli.next_left_out" : "cli.next_stopped");
+  std::string what = row.trains() ? app::dose_words(athlete, row.decision.dose) : say(row.because().action == rules::Action::leave_out ? "cli.next_left_out" : "cli.next_stopped");
   if (row.trains() && row.decision.dose.ask_rir) what = say("cli.next_reserve", {what, number(row.decision.dose.rir)});
   std::string out = paragraph(say("cli.next_row", {row.code, name, what}), 0);
-  out += paragraph(with_row(report::sentence(row.decision, app::speaking_of(athlete)), report::told(row.decision).row), 4);
-  for (const rules::Reason& modifier : row.decision.modifiers)
-    if (const std::string words = report::sentence(modifier, app::speaking_of(athlete)); &modifier != &report::told(row.decision) && !words.empty()) out += paragraph(with_row(words, modifier.row), 4);
-  for (const std::string& entry : app::entries_behind(coming.plan, report::told(row.decision), row.decision.line, coming.plan.today)) out += paragraph(entry, 4);
+  out += paragraph(with_row(report::sentence(row.because(), app::speaking_of(athlete)), report::told(row.because()).row), 4);
+  for (const rules::Reason& modifier : row.because().modifiers)
+    if (const std::string words = report::sentence(modifier, app::speaking_of(athlete)); &modifier != &report::told(row.because()) && !words.empty()) out += paragraph(with_row(words, modifier.row), 4);
+  for (const std::string& entry : app::entries_behind(coming.plan, report::told(row.because()), row.decision.line, coming.plan.today)) out += paragraph(entry, 4);
   return out;
 }
 
@@ -166,7 +166,7 @@ std::string who_text(const model::Athlete& athlete) {
     for (const model::Quantity& load : kit.loads) add(model::to_text(load));
     for (const std::string& band : kit.bands) add(say("dose.band", {app::words_of(app::known_bands(), band)}));
     for (const std::string& thing : kit.equipment) add(app::words_of(app::known_equipment(), thing));
-    out += paragraph(say("cli.report_kit", {kit.name, has.empty() ? say("cli.report_kit_unsaid") : has}), 0);
+    out += paragraph(say(kit.name.empty() ? "cli.report_kit_only" : "cli.report_kit", {kit.name, has.empty() ? say("cli.report_kit_unsaid") : has}), 0);
   }
   return out;
 }

@@ -1,4 +1,5 @@
 #include "answers.h"
+#include "app/desk.h"
 #include "report/words.h"
 
 namespace slipway::native::words {
@@ -8,7 +9,8 @@ using report::say;
 
 std::string exported(const Exported& exported) {
   const app::Archive& archive = exported.archive;
-  const std::string counts = say("cli.exported_counts", {number(archive.athletes), number(archive.ops), number(archive.sessions), number(archive.sets), number(archive.pains)});
+  const std::string counts = say("cli.exported_counts", {app::counted_athletes(archive.athletes), app::counted_entries(archive.ops), app::counted_sessions(archive.sessions),
+                                                           app::counted_sets(archive.sets), app::counted_pains(archive.pains)});
   std::string text = say("cli.exported", {exported.file, counts, number(archive.zip.size())}) + "\n";
   for (const model::Error& why : archive.left_out) text += say("cli.left_out", {say(why)}) + "\n";
   return text;
@@ -16,15 +18,15 @@ std::string exported(const Exported& exported) {
 
 std::string backed_up(const BackedUp& backed_up) {
   const app::Backup& backup = backed_up.backup;
-  return say("cli.backed_up", {backed_up.file, number(backup.athletes), number(backup.ops), number(backup.file.size())}) + "\n";
+  return say("cli.backed_up", {backed_up.file, app::counted_athletes(backup.athletes), app::counted_entries(backup.ops), number(backup.file.size())}) + "\n";
 }
 
 std::string restored(const RestoredFile& file) {
   const app::Restored& back = file.restored;
-  std::string text = say("cli.restored", {file.file, back.made, number(back.taken.fresh), number(back.taken.known)}) + "\n";
-  text += say(back.same ? "cli.restored_same" : "cli.restored_more", {number(back.athletes), number(back.sessions), number(back.sets)}) + "\n";
+  std::string text = say("cli.restored", {file.file, back.made, app::counted_entries(back.taken.fresh), app::counted_entries(back.taken.known)}) + "\n";
+  text += say(back.same ? "cli.restored_same" : "cli.restored_more", {app::counted_athletes(back.athletes), app::counted_sessions(back.sessions), app::counted_sets(back.sets)}) + "\n";
   text += say(back.settings_taken ? "cli.restored_settings" : "cli.restored_own_settings") + "\n";
-  if (back.taken.dropped > 0) text += say("exchange.of_erased", {number(back.taken.dropped)}) + "\n";
+  if (back.taken.dropped > 0) text += say("exchange.of_erased", {app::counted_entries(back.taken.dropped)}) + "\n";
   for (const model::Error& finding : back.findings) text += say(finding) + "\n";
   for (const app::MissingStretch& gap : back.missing) text += say("cli.restored_missing", {number(gap.first), number(gap.last), gap.inc.hex().substr(0, 8)}) + "\n";
   return text;
@@ -46,7 +48,7 @@ std::string reason_words(const std::optional<app::EraseReason>& reason) {
 }  // namespace
 
 std::string erased(const ErasedFile& erased) {
-  std::string text = say("cli.erased", {short_id(erased.athlete), number(erased.ops)}) + "\n";
+  std::string text = say("cli.erased", {short_id(erased.athlete), app::counted_entries(erased.ops)}) + "\n";
   if (!erased.last_export.empty()) text += say("cli.erased_export", {erased.last_export}) + "\n";
   return text + say("erase.not_reached") + "\n";
 }

@@ -1,4 +1,5 @@
 #include "answers.h"
+#include "app/desk.h"
 #include "report/words.h"
 
 namespace slipway::native::words {
@@ -37,12 +38,12 @@ std::string comments(const Comments& comments) {
 std::string preview(const Preview& preview) {
   std::string names;
   for (const Person& one : preview.athletes) names += (names.empty() ? "" : ", ") + one.name;
-  std::string out = line(say("cli.preview", {names, number(preview.out.entries), number(preview.out.sets)}));
+  std::string out = line(say("cli.preview", {names, app::counted_entries(preview.out.entries), app::counted_sets(preview.out.sets)}));
   if (preview.out.held_there > 0) out += line(say("cli.preview_held", {number(preview.out.held_there)}));
   if (preview.out.libraries > 0) out += line(say("cli.preview_libraries", {number(preview.out.libraries)}));
   out += line(say(preview.out.coach_notes > 0 ? "cli.preview_coach_notes" : "cli.preview_no_coach_notes", {number(preview.out.coach_notes)}));
   if (!preview.out.first_time.empty()) out += line(say("cli.preview_texts"));
-  for (const app::Book::GoesOut::Text& one : preview.out.first_time) out += line(say("cli.preview_text", {one.kind, one.field, one.text}));
+  for (const app::Book::GoesOut::Text& one : preview.out.first_time) out += line(say("cli.preview_text", {one.kind, one.field, one.text, report::author_word(one.author)}));
   return out;
 }
 
@@ -50,7 +51,7 @@ std::string peers(const std::vector<app::Book::PeerKnown>& peers) {
   if (peers.empty()) return line(say("cli.peers_none"));
   std::string out;
   for (const app::Book::PeerKnown& peer : peers)
-    out += line(say("cli.peer_line", {peer.device.hex().substr(0, kSigns), peer.claimed, number(peer.lacks)}));
+    out += line(say("cli.peer_line", {peer.device.hex().substr(0, kSigns), peer.claimed, app::counted_entries(peer.lacks)}));
   return out;
 }
 

@@ -45,8 +45,9 @@ const server = createServer((request, response) => {
 });
 
 server.on('error', (error) => {
-  if (error.code === 'EADDRINUSE') server.listen(0, '127.0.0.1');
-  else throw error;
+  if (error.code !== 'EADDRINUSE') throw error;
+  console.log(`port ${asked} is taken: another is used`);
+  server.listen(0, '127.0.0.1');
 });
 server.on('listening', () => {
   const address = `http://127.0.0.1:${server.address().port}/`;

@@ -214,11 +214,11 @@ std::vector<screens::FileResult> App::Inside::shown_results(const Book& book) co
 std::string App::Inside::sentence_of(const TakenIn& taken) {
   if (taken.squad) return joined_words(*taken.squad);
   std::string text = taken.fresh > 0 ? say("exchange.sentence_new", {report::number(taken.fresh), report::number(taken.known)})
-                                     : say("exchange.sentence_known", {report::number(taken.known)});
+                                     : say("exchange.sentence_known", {counted_entries(taken.known)});
   const auto add = [&text](const std::string& more) { text += " " + more; };
-  if (taken.not_understood > 0) add(say("exchange.sentence_unknown", {report::number(taken.not_understood)}));
+  if (taken.not_understood > 0) add(say("exchange.sentence_unknown", {counted_entries(taken.not_understood)}));
   if (taken.forks > 0) add(say("exchange.sentence_fork"));
-  if (taken.dropped > 0) add(say("exchange.of_erased", {report::number(taken.dropped)}));
+  if (taken.dropped > 0) add(say("exchange.of_erased", {counted_entries(taken.dropped)}));
   if (taken.own_past) add(say("exchange.sentence_own_past"));
   std::string spans;
   for (const std::string& span : taken.missing) spans += (spans.empty() ? "" : ", ") + span;

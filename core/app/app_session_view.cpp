@@ -396,9 +396,9 @@ screens::ComingPanel App::Inside::coming_panel(Book& book) {
   for (const PlanRow& row : next->rows) {
     screens::ComingRow line;
     line.movement = capital(row.rung->name);
-    line.dose = row.trains() ? dose_words(athlete, row.decision.dose) : say(row.decision.action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped");
-    line.why = report::sentence(row.decision, speaking_of(book.athlete(*here)));
-    line.rule = report::told(row.decision).row;
+    line.dose = row.trains() ? dose_words(athlete, row.decision.dose) : say(row.because().action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped");
+    line.why = report::sentence(row.because(), speaking_of(book.athlete(*here)));
+    line.rule = report::told(row.because()).row;
     line.spoken = say("coming.spoken", {line.movement, line.dose, line.why});
     if (!row.swapped_from.empty()) line.state = screens::CellState::swapped;
     else if (row.crossed_out) line.state = screens::CellState::crossed_out;
@@ -417,17 +417,17 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
   const auto asked = std::find_if(now.rows.begin(), now.rows.end(), [&](const PlanRow& one) { return one.rung->id == why_of; });
   if (!cell && asked == now.rows.end()) return view;
   const PlanRow& row = asked != now.rows.end() ? *asked : now.rows[cell->row];
-  const std::string dose = row.crossed_out ? say(row.decision.action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped")
+  const std::string dose = row.crossed_out ? say(row.because().action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped")
                                            : dose_words(book.athlete(*here), row.decision.dose);
   view.title = say("why.title", {row.rung->name, dose});
   const report::Speaking speaking = speaking_of(book.athlete(*here));
-  const rules::Reason& told = report::told(row.decision);
-  view.sentence = report::sentence(row.decision, speaking);
+  const rules::Reason& told = report::told(row.because());
+  view.sentence = report::sentence(row.because(), speaking);
   view.rule = say("why.rule", {told.row});
-  if (row.decision.row.row == "R04" || row.decision.row.row == "R21") view.entries.push_back(say("why.entry_sets"));  // [handbook 5.8]
-  for (const rules::Reason& modifier : row.decision.modifiers)
+  if (row.because().row.row == "R04" || row.because().row.row == "R21") view.entries.push_back(say("why.entry_sets"));  // [handbook 5.8]
+  for (const rules::Reason& modifier : row.because().modifiers)
     if (&modifier != &told) view.entries.push_back(report::sentence(modifier, speaking));
-  for (const rules::Evidence& evidence : row.decision.row.evidence) {
+  for (const rules::Evidence& evidence : row.because().row.evidence) {
     if (evidence.of != rules::EvidenceOf::session || evidence.index >= now.situation.history.size()) continue;
     const rules::SessionFact& session = now.situation.history[evidence.index];
     for (const rules::ExerciseDone& done : session.exercises) {

@@ -364,6 +364,7 @@ class Book {
     struct Text {
       model::ScopeId scope;
       std::string kind, field, text;  // names of the registry
+      std::uint64_t author = 0;       // as Author; 0 not said
     };
     std::vector<Text> first_time;
   };

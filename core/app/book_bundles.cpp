@@ -161,10 +161,13 @@ model::Result<Book::GoesOut> Book::preview(const HandOver& asked) {
       for (const ops::ChainedOp& op : *read) {
         out.sets += op.op.kind == ops::kind::set ? 1 : 0;
         if (gone != before.end() && gone->second.contains(op.seq)) continue;
+        const ops::Field* said_author = op.op.find(ops::tag::author);
+        const std::uint64_t author = said_author == nullptr ? 0 : ops::read_unsigned(*said_author).value_or(0);
         const std::uint32_t kind = found == scopes_.end() ? op.op.kind : record_kind(op, found->second->fold);
         for (const ops::Field& field : op.op.fields)
           if (const auto text = ops::read_text(field); text && !text->empty() && ops::is_free_text(kind, field.tag))
-            out.first_time.push_back({id, std::string(ops::find_kind(kind)->name), std::string(ops::find_field(kind, field.tag)->name), std::string(*text)});
+            out.first_time.push_back({id, std::string(ops::find_kind(kind)->name), std::string(ops::find_field(kind, field.tag)->name), std::string(*text),
+                                      author});
       }
     }
   }

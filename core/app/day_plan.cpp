@@ -99,6 +99,7 @@ void add_rows(const model::Athlete& athlete, DayPlan& plan, const model::Prescri
       if (record->row == "R02") kept.swapped_from = record->swapped_from;
       const bool act = acts_at_once(now) && !(row_is(kept.decision, now.row.row) && kept.rung->id == now.dose.exercise);
       kept.crossed_out = kept.crossed_out || act;
+      if (act) kept.crossed_out_by = now;
       rows.push_back(std::move(kept));
       if (act && now.action == rules::Action::train && now.dose.exercise != rows.front().rung->id) rows.push_back(make_row(line, now, false));
     }

@@ -27,10 +27,12 @@ struct PlanRow {
   rules::ExerciseDecision decision;    // dose, reason, modifiers; of an open session as on record
   bool recorded = false;           // this decision is in the record
   bool crossed_out = false;        // what is not done yet is not done any more
+  std::optional<rules::ExerciseDecision> crossed_out_by = {};  // what was decided since it was shown
   bool waits_for_sign_off = false, held = false;
   std::string swapped_from;        // exercise it stands for
 
   std::uint64_t sets() const { return decision.dose.sets(); }
+  const rules::ExerciseDecision& because() const { return crossed_out_by ? *crossed_out_by : decision; }  // what tells why
   bool trains() const { return decision.action == rules::Action::train && !crossed_out; }
 };
 

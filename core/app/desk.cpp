@@ -138,6 +138,11 @@ std::string writer_words(const model::Writer& by) {
 std::string count_words(std::uint64_t count, const char* one, const char* many) {
   return count == 1 ? say(one) : say(many, {number(count)});
 }
+std::string counted_athletes(std::uint64_t count) { return count_words(count, "squad.athlete_one", "squad.athlete_many"); }
+std::string counted_sessions(std::uint64_t count) { return count_words(count, "exchange.session_one", "exchange.session_many"); }
+std::string counted_sets(std::uint64_t count) { return count_words(count, "exchange.set_one", "exchange.set_many"); }
+std::string counted_entries(std::uint64_t count) { return count_words(count, "exchange.entry_one", "exchange.entry_many"); }
+std::string counted_pains(std::uint64_t count) { return count_words(count, "exchange.pain_one", "exchange.pain_many"); }
 
 std::string set_words(std::string_view exercise, std::uint64_t reps, const std::optional<model::Quantity>& load, std::string_view band) {
   const model::Rung* rung = model::find_rung(exercise);

@@ -88,6 +88,11 @@ const std::vector<FlagWord>& known_flags();            // in the order of the pa
 std::string band_words(std::uint64_t band);            // "hurts, 3 to 5"
 std::string writer_words(const model::Writer& by);     // "the coach"
 std::string count_words(std::uint64_t count, const char* one, const char* many);
+std::string counted_athletes(std::uint64_t count);  // "1 athlete", "12 athletes"; the others alike
+std::string counted_sessions(std::uint64_t count);
+std::string counted_sets(std::uint64_t count);
+std::string counted_entries(std::uint64_t count);
+std::string counted_pains(std::uint64_t count);
 // "10 × 22 kg", "30 s", "10 × thin band"
 std::string set_words(std::string_view exercise, std::uint64_t reps, const std::optional<model::Quantity>& load, std::string_view band);
 model::Day monday_of(model::Day day);

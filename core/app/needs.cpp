@@ -55,6 +55,21 @@ std::string told_as(const rules::CoachFact& fact, const char* row) {
   return report::sentence(reason);
 }
 
+// A pain that takes several movements out, on the list once: of the part that hurts, with the movements before it.
+std::string w04_of_part(const rules::Reason& reason) {
+  const std::string part = report::part_word(argument_words(reason, "region"), 0);
+  if (part.empty()) return {};
+  const rules::Argument* substitute = rules::find_argument(reason, "substitute");
+  return say(substitute == nullptr || substitute->text.empty() ? "squad.w04_part" : "squad.w04_part_swap", {part, argument_words(reason, "amount")});
+}
+
+// More than one movement is left out or swapped for the same reports.
+bool takes_several(const std::vector<rules::CoachFact>& facts, const rules::CoachFact& one) {
+  return std::count_if(facts.begin(), facts.end(), [&](const rules::CoachFact& other) {
+           return other.reason.row == one.reason.row && other.reason.evidence == one.reason.evidence;
+         }) > 1;
+}
+
 // A sign-off that ended or was withdrawn is named by it; one that waits, by the sessions that ask for it.
 bool ended(const rules::Reason& w07) {
   return std::any_of(w07.evidence.begin(), w07.evidence.end(), [](const rules::Evidence& one) { return one.of == rules::EvidenceOf::sign_off; });
@@ -203,10 +218,12 @@ std::vector<Need> who_needs_the_coach(Book& book, const std::vector<model::Scope
     const model::Athlete& athlete = book.athlete(scope);
     Need need{scope, {}};
     const rules::CoachSituation about = coach_situation(book, scope, asked);
-    for (const rules::CoachFact& fact : rules::coach_facts(about)) {
+    const std::vector<rules::CoachFact> all = rules::coach_facts(about);
+    for (const rules::CoachFact& fact : all) {
       const rules::Argument* what = rules::find_argument(fact.reason, "what");
       if (what != nullptr && what->text == "contradiction") continue;  // told below, with all that is written twice
-      std::string words = said(fact, athlete, about.situation);
+      std::string words = fact.reason.row == "W04" && takes_several(all, fact) ? w04_of_part(fact.reason) : std::string();
+      if (words.empty()) words = said(fact, athlete, about.situation);
       add_fact(need.facts, fact, words.empty() ? say("squad.w_other") : std::move(words), asked.today, trained_alone(athlete, about, fact));
     }
     add_facts_of_the_record(book, scope, asked.today, need.facts);

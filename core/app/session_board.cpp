@@ -131,7 +131,7 @@ screens::BoardCell open_cell(const BoardState& state, const PlanRow& row, std::u
 
 // Under the name on the board: the load, the band, or what keeps the row from being done.
 std::string row_weight(const BoardState& state, const PlanRow& row) {
-  if (row.crossed_out) return say(row.decision.action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped");
+  if (row.crossed_out) return say(row.because().action == rules::Action::leave_out ? "session.row_left_out" : "session.row_stopped");
   const WrittenSet first = written_set(state.athlete, row, 1);
   if (first.load) return model::to_text(*first.load);
   return band_words(first.band);
@@ -210,7 +210,7 @@ std::string why_words(const BoardState& state, const PlanRow& row) {
   for (const model::Prescription& line : state.athlete.prescriptions)
     if (line.id == row.line && line.load.contradiction())
       return say("session.why_contradiction", {model::to_text(line.load.all[0].value), model::to_text(line.load.all[1].value)});
-  return say("session.why", {report::sentence(row.decision, speaking_of(state.athlete))});
+  return say("session.why", {report::sentence(row.because(), speaking_of(state.athlete))});
 }
 
 }  // namespace

@@ -42,7 +42,7 @@ bool hand_over_export(Desk& desk, const std::vector<model::ScopeId>& scopes) {
   }
   desk.exchange.hand_over(dated(desk, "export"), archive->zip);
   desk.announce(!archive->left_out.empty(), say(archive->left_out.empty() ? "copies.said_export" : "copies.said_export_partly",
-                                                {number(archive->ops), number(archive->left_out.size())}));
+                                                {counted_entries(archive->ops), number(archive->left_out.size())}));
   return archive->left_out.empty();
 }
 
@@ -83,7 +83,7 @@ void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
         backup_ = {};
         desk.exchange.hand_over(dated(desk, "backup", sealed ? ".slip" : ".zip"), backup->file);
         desk.book.note_copied({.libraries = true, .coach_notes = true});
-        desk.announce(false, say(sealed ? "copies.said_backup_sealed" : "copies.said_backup", {number(backup->athletes), number(backup->ops)}));
+        desk.announce(false, say(sealed ? "copies.said_backup_sealed" : "copies.said_backup", {counted_athletes(backup->athletes), counted_entries(backup->ops)}));
       }
       break;
     case Setting::backup_passphrase: backup_ = {.passphrase = given.text, .refused = {}}; break;

@@ -176,18 +176,18 @@ screens::Decision SwimmerDesk::row_decision(Desk& desk, std::size_t, const PlanR
   out.urgent = !row.trains() || !row.swapped_from.empty();
   const std::string name = capital(row.rung->name);
   if (!row.trains()) {
-    out.title = say(row.decision.action == rules::Action::leave_out ? "swimmer.left_out" : "swimmer.stopped", {name});
+    out.title = say(row.because().action == rules::Action::leave_out ? "swimmer.left_out" : "swimmer.stopped", {name});
   } else if (dose.load_g && standing.load_g && *dose.load_g != *standing.load_g && standing.exercise == dose.exercise) {
     out.title = say("swimmer.from_to", {name, model::number_text(load_as_here(athlete, *standing.load_g)), dose_words(athlete, dose)});
   } else {
     out.title = say("swimmer.title", {name, dose_words(athlete, dose)});
   }
   const report::Speaking speaking = speaking_of(athlete);
-  out.sentence = report::sentence(row.decision, speaking);
-  out.rule = report::told(row.decision).row;
-  out.why = entries_behind(now, report::told(row.decision), row.decision.line, desk.today);
-  for (const rules::Reason& modifier : row.decision.modifiers)
-    if (std::string words = report::sentence(modifier, speaking); &modifier != &report::told(row.decision) && !words.empty()) out.why.push_back(say("swimmer.why_rule", {words, modifier.row}));
+  out.sentence = report::sentence(row.because(), speaking);
+  out.rule = report::told(row.because()).row;
+  out.why = entries_behind(now, report::told(row.because()), row.decision.line, desk.today);
+  for (const rules::Reason& modifier : row.because().modifiers)
+    if (std::string words = report::sentence(modifier, speaking); &modifier != &report::told(row.because()) && !words.empty()) out.why.push_back(say("swimmer.why_rule", {words, modifier.row}));
   out.spoken = out.title;
   return out;
 }

@@ -1,5 +1,6 @@
 #include "report/reasons.h"
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <utility>
@@ -207,8 +208,9 @@ std::string part_word(std::string_view region, std::uint32_t joints) {
 std::string sentence(const Reason& reason, const Speaking& speaking) { return Telling(reason, speaking).sentence(); }
 
 const Reason& told(const rules::ExerciseDecision& exercise) {
-  const bool left_out = exercise.action == rules::Action::leave_out && !exercise.modifiers.empty();
-  return left_out ? exercise.modifiers.back() : exercise.row;
+  if (exercise.action != rules::Action::leave_out) return exercise.row;
+  const auto acted = std::find_if(exercise.modifiers.rbegin(), exercise.modifiers.rend(), [](const Reason& modifier) { return modifier.row != "M08"; });
+  return acted == exercise.modifiers.rend() ? exercise.row : *acted;  // M08 only marks what R02 did
 }
 
 std::string sentence(const rules::ExerciseDecision& exercise, const Speaking& speaking) {

@@ -98,9 +98,9 @@ TEST_CASE("what was typed is shown before it goes out for the first time, and no
   coach.press(screens::FormKind::choices, "Odd");
   CHECK_FALSE(coach.shows("paired with Odd today"));
   coach.press(screens::FormKind::choices, "Wren");
-  CHECK(coach.shows("Wren: “paired with Odd today”"));
+  CHECK(coach.shows("Wren, by the coach: “paired with Odd today”"));
   REQUIRE(coach.device.book().make_bundle(*coach.asked()).ok());
-  REQUIRE(coach.device.book().add_note(coach.wren, {.text = "rested"}, app::Author::coach).ok());
+  REQUIRE(coach.device.book().add_note(coach.wren, {.text = "rested"}, app::Author::swimmer).ok());
   CHECK(coach.shows("Wren: “rested”"));
   CHECK_FALSE(coach.shows("paired with Odd today"));
 }

@@ -313,7 +313,7 @@ class Journey {
   async see(step, device) {
     await device.app.place('Exchange');
     const many = (count, word) => `${count} ${word}${count === 1 ? '' : 's'}`;
-    const words = `Ready to go out: ${many(step.sets, 'set')}, ${many(step.sessions, 'session')}.`;
+    const words = `A bundle holds ${many(step.sets, 'set')}, ${many(step.sessions, 'session')}.`;
     await until(words, async () => (await device.texts()).includes(words));
   }
 

@@ -171,6 +171,8 @@ def no_overwrite(world):
     path.write_text("a letter")
     equal(store.json("bundle", "make", "--out", path, code=BAD_INPUT)["error"]["id"], "cli.file_there", "refused")
     equal(path.read_text(), "a letter", "the letter")
+    for words in ([], ["--replace"]):
+        equal(store.json("bundle", "make", "--out", world.top, *words, code=BAD_INPUT)["error"]["id"], "cli.out_folder", "a folder")
     store.run("bundle", "make", "--out", path, "--replace")
     holds(path.read_bytes().startswith(b"\x89SLW"), "replaced")
     equal([other.name for other in world.top.iterdir() if other.name.startswith(".")], [], "nothing half-written is left")
@@ -219,6 +221,7 @@ def wrong_use(world):
         answer = store.run(*words, code=WRONG_USE)
         equal(answer.out, "", f"output of {words}")
         holds(answer.err.startswith("slipway: "), f"{words} says why: {answer.err!r}")
+        holds("captain" not in words or '"captain" is none of: swimmer, coach, helper' in answer.err, f"what there is: {answer.err!r}")
     equal(store.ops(), before, "nothing was stored")
 
 

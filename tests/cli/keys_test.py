@@ -168,6 +168,7 @@ def _(world):
     world.run("key", "make", "--name", "Heron", "--unwrapped", "--passphrase-file", words, code=WRONG_USE)
     world.run("bundle", "make", "--out", "x.slip", "--open", "--for-coach", code=WRONG_USE)
     equal(coach.json("key", "make", "--name", "Heron", "--unwrapped", code=BAD_INPUT)["error"]["id"], "key.there_already", "a second key")
+    holds("--replace" in coach.run("key", "make", "--name", "Heron", "--unwrapped", code=BAD_INPUT).err, "the option that is the remedy")
     equal(coach.json("key", "sheet", "--out", world.file("s.txt"), code=BAD_INPUT)["error"]["id"], "key.locked", "a sheet without the passphrase")
     empty = passphrase_file(world, "empty.txt", "")
     equal(coach.json("key", "sheet", "--passphrase-file", empty, "--out", world.file("s.txt"), code=BAD_INPUT)["error"]["id"], "cli.passphrase_empty", "an empty passphrase")

@@ -28,7 +28,7 @@ def facts(world):
     equal(len(shown["checks"]), 1, "checks")
     equal(shown["body_masses"][0]["mass"], {"typed": "141", "unit": "lb", "grams": 63957}, "a mass keeps its unit")  # 141 × 453.59237 g [handbook 1.3]
     printed = store.run("report", "Otter", *DAY).out
-    for words in ("46 min", "effort 5 of 10", "short: no time", "body mass 141", "Nothing hurts", "What is written", "Kit "):
+    for words in ("46 min", "effort 5 of 10", "short: no time", "body mass 141", "Nothing hurts", "What is written", "Kit: "):
         holds(words in printed, f"the report says {words}: {printed}")
     store.run("log", "finish", "Otter", "--effort", 7, *by)  # only the effort anew: minutes and reason stay
     finish = store.json("athlete", "show", "Otter")["sessions"][0]["finish"][0]
@@ -53,6 +53,25 @@ def over(world):
     store.run("log", "pain", "Otter", "knee", "--band", "little", *by)
     pains = store.json("athlete", "show", "Otter")["pains"]
     equal([(one["region"], one["resolved"]) for one in pains if one["region"] == "knee"], [("knee", True), ("knee", False)], "a new report stands beside it")
+
+
+@case("a pain told after a set is listed once, and what it takes out of the open session says so")
+def late(world):
+    store = begun(world)
+    by = ["--as", "swimmer", *DAY]
+    store.run("log", "Otter", "--reps", 8, *by)
+    store.run("log", "pain", "Otter", "shoulder", "--band", "hurts", *by)
+    listed = store.json("squad", *DAY)["needs_the_coach"][0]["facts"]
+    equal([one["row"] for one in listed], ["W04"], "one pain, one line")
+    holds("shoulder hurts (5/10): left out today." in listed[0]["sentence"], f"it names the part: {listed[0]['sentence']}")
+    out = [(row["row"], row["reason"]) for row in store.json("next", "Otter", *DAY)["rows"] if not row["trains"]]
+    holds(len(out) >= 3, "pulls, pushes and care of the shoulder")  # handbook 5.2
+    for row, reason in out:
+        equal(row, "R02", "the rule that took it out, not the one of its dose")
+        holds("left out today" in reason, f"its sentence: {reason}")
+    for command in ("next", "report"):
+        printed = store.run(command, "Otter", *DAY).out
+        equal(" ".join(printed.split()).count("left out today. Tell the coach. [R02]"), len(out), f"{command}: {printed}")
 
 
 @case("a warning sign stops all training till an adult clears it, and stays on record")

@@ -118,7 +118,7 @@ SessionView troubled_session() {
 ExchangeView exchange_with_results() {
   ExchangeView view;
   view.title = "Exchange";
-  view.line = "Ready to go out: 5 sets in 2 sessions.";
+  view.line = "A bundle holds 5 sets, 2 sessions.";
   view.hand_over_words = "Hand over";
   view.as_text_words = "Hand over as text";
   view.take_in_words = "Take in a bundle";

@@ -43,6 +43,16 @@ TEST_CASE("a swap names what hurt and what is done instead, or that nothing is")
   CHECK(said("R02", {word("exercise", "SQ4"), number("amount", 4), word("substitute", "")}) == "goblet squat hurt (4/10): left out today. Tell the coach.");
 }
 
+TEST_CASE("what is left out tells what left it out, not the mark that nothing of it counts") {
+  rules::ExerciseDecision out;
+  out.action = rules::Action::leave_out;
+  out.row.row = "R02";
+  out.modifiers.push_back(rules::Reason{"M08", {}, {}, {}});
+  CHECK(told(out).row == "R02");
+  out.modifiers.insert(out.modifiers.begin(), rules::Reason{"6.1", {}, {}, {}});
+  CHECK(told(out).row == "6.1");
+}
+
 TEST_CASE("breaks, cuts and holds say the sentence of the handbook") {
   CHECK(said("R04") == "Twelve weeks off: we start fresh.");
   for (const char* row : {"R05", "R06", "R07"}) CHECK(said(row, {number("days", 30)}) == "30 days off: start light, it comes back quickly.");
