@@ -162,9 +162,8 @@ std::optional<model::RecordId> Book::session_of_day(const Scope& scope, model::D
   std::optional<model::RecordId> found;
   for (const model::RecordId& id : scope.fold.of_kind(kind::session)) {
     const ops::Record& record = *scope.fold.find(id);
-    const auto field = record.fields.find(ops::session_tag::training_day);
-    if (record.taken_back() || field == record.fields.end()) continue;
-    const auto days = field->second.visible();
+    if (record.taken_back()) continue;
+    const auto days = record.visible(ops::session_tag::training_day);
     if (days.empty()) continue;
     const auto said = ops::read_signed(ops::Field{ops::session_tag::training_day, days.front().wire, days.front().payload});
     if (said && *said == day.since_1970) found = id;

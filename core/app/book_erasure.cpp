@@ -49,8 +49,7 @@ model::Day newest_claim(const ops::Fold& fold) {
   const auto claimed = [&newest](const ops::Stamp& stamp) { newest = std::max(newest, model::day_of(stamp.claimed)); };
   for (const auto& [id, record] : fold.records()) {
     if (record.created) claimed(*record.created);
-    for (const auto& [tag, field] : record.fields)
-      for (const auto& [key, written] : field.values) claimed(written.by);
+    record.each_writer(claimed);
   }
   return newest;
 }

@@ -14,10 +14,9 @@ namespace set_tag = ops::set_tag;
 // The value an op wrote in a field of the record, if it wrote there.
 template <class T>
 std::optional<T> written_by(const ops::Record& record, std::uint32_t tag, const model::OpKey& op, ops::Reader<T> read) {
-  const auto field = record.fields.find(tag);
-  if (field == record.fields.end()) return std::nullopt;
-  const auto value = field->second.values.find(op);
-  if (value == field->second.values.end()) return std::nullopt;
+  const ops::Register field = record.field(tag);
+  const auto value = field.values.find(op);
+  if (value == field.values.end()) return std::nullopt;
   return read(ops::Field{tag, value->second.wire, value->second.payload});
 }
 
@@ -26,8 +25,8 @@ std::optional<T> written_by(const ops::Record& record, std::uint32_t tag, const 
 bool stands(const ops::Record& record, const model::OpKey& op) {
   if (record.taken_back()) return false;
   for (const std::uint32_t tag : {set_tag::reps, set_tag::load, set_tag::rir, set_tag::left_out}) {
-    const auto field = record.fields.find(tag);
-    if (field != record.fields.end() && field->second.values.count(op) != 0 && field->second.covered.count(op) != 0) return false;
+    const ops::Register field = record.field(tag);
+    if (field.values.count(op) != 0 && field.covered.count(op) != 0) return false;
   }
   return true;
 }
@@ -41,8 +40,7 @@ std::vector<SetVersion> Book::set_history(const model::ScopeId& scope_id, const 
   const ops::Record* record = find_record(*scope->second, set, ops::kind::set);
   if (record == nullptr) return out;
   std::map<model::OpKey, ops::Stamp> stamps;
-  for (const auto& [tag, field] : record->fields)
-    for (const auto& [op, value] : field.values) stamps.emplace(op, value.by);
+  record->each_writer([&stamps](const ops::Stamp& by) { stamps.emplace(by.key, by); });
   for (const auto& [op, stamp] : stamps) {
     SetVersion version;
     version.by = ops::writer_of(stamp);
@@ -53,7 +51,7 @@ std::vector<SetVersion> Book::set_history(const model::ScopeId& scope_id, const 
     version.stands = stands(*record, op);
     out.push_back(std::move(version));
   }
-  for (const auto& [op, stamp] : record->take_backs) {
+  for (const auto& [op, stamp] : record->acts->take_backs) {
     SetVersion version;
     version.by = ops::writer_of(stamp);
     version.takes_back = true;
@@ -71,11 +69,10 @@ std::vector<DayVersion> Book::day_history(const model::ScopeId& scope_id, const 
   const auto scope = scopes_.find(scope_id);
   const ops::Record* record = scope == scopes_.end() ? nullptr : find_record(*scope->second, session, ops::kind::session);
   if (record == nullptr) return out;
-  const auto field = record->fields.find(ops::session_tag::training_day);
-  if (field == record->fields.end()) return out;
-  for (const auto& [op, value] : field->second.values)
-    if (const auto day = ops::to_day(ops::Field{field->first, value.wire, value.payload}))
-      out.push_back({ops::writer_of(value.by), *day, field->second.covered.count(op) == 0});
+  const ops::Register field = record->field(ops::session_tag::training_day);
+  for (const auto& [op, value] : field.values)
+    if (const auto day = ops::to_day(ops::Field{ops::session_tag::training_day, value.wire, value.payload}))
+      out.push_back({ops::writer_of(value.by), *day, field.covered.count(op) == 0});
   std::sort(out.begin(), out.end(), [](const DayVersion& a, const DayVersion& b) { return a.by.lam != b.by.lam ? a.by.lam < b.by.lam : a.by.op < b.by.op; });
   return out;
 }

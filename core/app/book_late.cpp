@@ -20,12 +20,11 @@ PlanWord last_plan_word(const ops::Fold& fold) {
   PlanWord last;
   for (const auto& [id, record] : fold.records()) {
     if (record.kind != ops::kind::prescription && record.kind != ops::kind::programme && record.kind != ops::kind::overrule) continue;
-    for (const auto& [tag, field] : record.fields)
-      for (const auto& [key, written] : field.values) {
-        if (written.by.author != static_cast<std::uint64_t>(Author::coach)) continue;
-        last.claimed_ms = std::max(last.claimed_ms, written.by.claimed.local_ms);
-        last.lam = std::max(last.lam, written.by.lam);
-      }
+    record.each_writer([&last](const ops::Stamp& by) {
+      if (by.author != static_cast<std::uint64_t>(Author::coach)) return;
+      last.claimed_ms = std::max(last.claimed_ms, by.claimed.local_ms);
+      last.lam = std::max(last.lam, by.lam);
+    });
   }
   return last;
 }

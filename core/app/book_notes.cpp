@@ -125,7 +125,7 @@ model::Result<model::Done> Book::keep_it(const model::ScopeId& scope_id, const m
   const ops::Record* record = (*scope)->fold.find(id);
   if (record == nullptr || !record->revived()) return unknown_record(id);
   std::vector<model::OpKey> answered;
-  for (const auto& [key, stamp] : record->take_backs) answered.push_back(key);
+  for (const auto& [key, stamp] : record->acts->take_backs) answered.push_back(key);
   const model::IncarnationId home = opening().inc;
   write(**scope, kind::change, {ops::refs_field(tag::target, {id}, home), ops::refs_field(tag::saw, answered, home)}, author);
   settle(nullptr);

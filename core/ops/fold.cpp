@@ -4,7 +4,6 @@
 #include <cassert>
 #include <tuple>
 
-#include "model/planted.h"
 #include "ops/read_values.h"
 #include "ops/registry.h"
 
@@ -58,46 +57,75 @@ bool acts_on_a_record(std::uint32_t kind) {
   return kind == kind::change || kind == kind::take_back || kind == kind::pain_end;
 }
 
-void write_fields(Record& record, const ChainedOp& op, const Stamp& stamp, const std::vector<OpKey>& saw) {
-  record.touched_by.insert(stamp.key);
+// What the creating op said of a field that somebody else writes to now.
+Register& shared_field(Record& record, std::uint32_t tag) {
+  Register& shared = record.acts.write().fields[tag];
+  if (const auto own = record.said.find(tag)) {
+    settle(shared.values, record.created->key, Written{*record.created, own->wire, own->payload});
+    record.said.drop(tag);
+  }
+  return shared;
+}
+
+// In `said` stands what only the creating op wrote, and nothing else does: whatever came first, the same.
+void sort_out(Record& record) {
+  std::vector<Field> own = record.said.all();
+  Acts& acts = record.acts.write();
+  acts.changed_by.erase(record.created->key);
+  for (auto field = acts.fields.begin(); field != acts.fields.end();) {
+    const Register& shared = field->second;
+    if (shared.values.size() != 1 || !shared.covered.empty() || shared.values.begin()->second.by != *record.created) {
+      ++field;
+      continue;
+    }
+    const Written& written = shared.values.begin()->second;
+    own.push_back({field->first, written.wire, written.payload});
+    field = acts.fields.erase(field);
+  }
+  std::sort(own.begin(), own.end(), [](const Field& a, const Field& b) { return a.tag < b.tag; });
+  record.said.put(own);
+}
+
+void change(Record& record, const ChainedOp& op, const Stamp& stamp, const std::vector<OpKey>& saw) {
+  record.acts.write().changed_by.insert(stamp.key);
   bool writes = false;
   for (const Field& field : op.op.fields) {
     if (field.tag < tag::own) continue;
     writes = true;
-    Register& written = record.fields[field.tag];
+    Register& written = shared_field(record, field.tag);
     settle(written.values, stamp.key, Written{stamp, field.wire, field.payload});
     written.covered.insert(saw.begin(), saw.end());
   }
-  if (!writes) record.kept_against.insert(saw.begin(), saw.end());
+  if (!writes) record.acts.write().kept_against.insert(saw.begin(), saw.end());
+  if (record.created && stamp.key == record.created->key) sort_out(record);
 }
 
+// The very op that created it, come once more.
+bool is_here(const Record& record, const ChainedOp& op, const Stamp& stamp) {
+  if (record.created != stamp || record.kind != op.op.kind) return false;
+  return std::all_of(op.op.fields.begin(), op.op.fields.end(), [&](const Field& field) { return field.tag < tag::own || record.own(field.tag) == field; });
+}
+
+// Nothing older stands on a record than its first op, so it covers nothing.
 void create(Record& record, const ChainedOp& op, const Stamp& stamp) {
+  const std::vector<OpKey> saw = keys_of(op, tag::saw);
+  if (!saw.empty()) record.acts.write().replaces.insert(saw.begin(), saw.end());
+  if (is_here(record, op, stamp)) return;
   const bool first = !record.created;
+  if (!first)  // another op under the same key: field by field the lesser stands
+    for (const Field& field : record.said.all()) shared_field(record, field.tag);
   if (first || op.op.kind < record.kind || (op.op.kind == record.kind && lesser(stamp, *record.created))) {
     record.created = stamp;
     record.kind = op.op.kind;
   }
-  write_fields(record, op, stamp, {});  // nothing older stands on a record than its first op
-  const std::vector<OpKey> saw = keys_of(op, tag::saw);
-  record.replaces.insert(saw.begin(), saw.end());
-}
-
-// What a value says, independent of who wrote it: references are relative to their writer.
-std::pair<Wire, Payload> said(const Written& written) {
-  if (written.wire != Wire::refs) return {written.wire, written.payload};
-  const auto keys = read_refs(Field{0, written.wire, written.payload}, written.by.key.inc);
-  if (!keys) return {written.wire, written.payload};
-  return {written.wire, refs_field(0, *keys, model::IncarnationId{}).payload};
-}
-
-bool can_be_taken_back(std::uint32_t kind) {
-  const KindInfo* info = find_kind(kind);
-  if (model::kPlanted == 4) return true;
-  return info == nullptr || (info->merge != Merge::add_only && info->merge != Merge::careful);
-}
-
-bool has_all(const std::set<OpKey>& all, const std::set<OpKey>& some) {
-  return std::includes(all.begin(), all.end(), some.begin(), some.end());
+  std::vector<Field> own;
+  for (const Field& field : op.op.fields) {
+    if (field.tag < tag::own) continue;
+    if (first && record.acts->fields.count(field.tag) == 0) own.push_back(field);
+    else settle(record.acts.write().fields[field.tag].values, stamp.key, Written{stamp, field.wire, field.payload});
+  }
+  if (first) record.said.put(own);
+  if (!first || record.acts->changed_by.count(stamp.key) != 0) sort_out(record);
 }
 
 }  // namespace
@@ -109,31 +137,6 @@ Stamp stamp_of(const ChainedOp& op) {
           .claimed = {.local_ms = signed_within(op.op, tag::claimed_local_ms, kClaimedCeilingMs),
                       .utc_offset_min = static_cast<std::int32_t>(signed_within(op.op, tag::utc_offset_min, kOffsetCeilingMin)),
                       .since_start_min = unsigned_of(op.op, tag::since_start_min)}};
-}
-
-std::vector<Written> Register::visible() const {
-  std::vector<Written> standing;
-  for (const auto& [key, written] : values)
-    if (covered.count(key) == 0) standing.push_back(written);
-  std::sort(standing.begin(), standing.end(), [](const Written& a, const Written& b) {
-    if (model::kPlanted == 3) return b.by.claimed.local_ms < a.by.claimed.local_ms;
-    return b.by < a.by;
-  });
-  if (standing.size() < 2) return standing;
-  std::vector<Written> distinct;
-  std::set<std::pair<Wire, Payload>> heard;
-  for (Written& written : standing)
-    if (heard.insert(said(written)).second) distinct.push_back(std::move(written));
-  return distinct;
-}
-
-bool Record::taken_back() const {
-  return can_be_taken_back(kind) && !take_backs.empty() && has_all(take_backs_saw, touched_by);
-}
-
-bool Record::revived() const {
-  const bool unanswered = std::any_of(take_backs.begin(), take_backs.end(), [&](const auto& one) { return kept_against.count(one.first) == 0; });
-  return can_be_taken_back(kind) && unanswered && !has_all(take_backs_saw, touched_by);
 }
 
 void Fold::add(const ChainedOp& op) {
@@ -153,12 +156,12 @@ void Fold::add(const ChainedOp& op) {
   Record& record = records_[target.front()];
   const std::vector<OpKey> saw = keys_of(op, tag::saw);
   switch (op.op.kind) {
-    case kind::change: write_fields(record, op, stamp, saw); break;
+    case kind::change: change(record, op, stamp, saw); break;
     case kind::take_back:
-      settle(record.take_backs, stamp.key, stamp);
-      record.take_backs_saw.insert(saw.begin(), saw.end());
+      settle(record.acts.write().take_backs, stamp.key, stamp);
+      record.acts.write().take_backs_saw.insert(saw.begin(), saw.end());
       break;
-    case kind::pain_end: settle(record.endings, stamp.key, Ending{stamp, unsigned_of(op.op, pain_end_tag::how)}); break;
+    case kind::pain_end: settle(record.acts.write().endings, stamp.key, Ending{stamp, unsigned_of(op.op, pain_end_tag::how)}); break;
     default: break;
   }
 }

@@ -16,68 +16,16 @@
 
 #include <cstdint>
 #include <map>
-#include <optional>
 #include <set>
 #include <vector>
 
 #include "model/bytes.h"
 #include "model/ids.h"
 #include "model/result.h"
-#include "model/units.h"
 #include "ops/chain.h"
-#include "ops/op.h"
+#include "ops/record.h"
 
 namespace slipway::ops {
-
-struct Stamp {  // who wrote an op and when they claim it was
-  model::OpKey key;
-  std::uint64_t lam = 0;
-  std::uint64_t author = 0;  // tag::author, 0 = not said
-  model::ClaimedTime claimed;
-
-  friend bool operator==(const Stamp&, const Stamp&) = default;
-  // Drawing order only, never survival: (lam, inc, seq, hash).
-  friend bool operator<(const Stamp& a, const Stamp& b) { return a.lam != b.lam ? a.lam < b.lam : a.key < b.key; }
-};
-
-struct Written {
-  Stamp by;
-  Wire wire = Wire::bytes;
-  Payload payload;
-  friend bool operator==(const Written&, const Written&) = default;
-};
-
-struct Register {
-  std::map<model::OpKey, Written> values;  // all that have arrived, superseded ones too (history)
-  std::set<model::OpKey> covered;          // named in a `saw` by a writer of this field, arrived or not
-
-  // Not covered, in drawing order (highest stamp first); equal values merged to the first.
-  std::vector<Written> visible() const;
-  bool in_conflict() const { return visible().size() > 1; }
-  friend bool operator==(const Register&, const Register&) = default;
-};
-
-struct Ending {  // of a pain record
-  Stamp by;
-  std::uint64_t how = 0;  // 1 resolved, 2 withdrawn
-  friend bool operator==(const Ending&, const Ending&) = default;
-};
-
-struct Record {
-  std::optional<Stamp> created;   // nothing while only changes of it have arrived
-  std::uint32_t kind = 0;         // 0 while not created
-  std::map<std::uint32_t, Register> fields;
-  std::set<model::OpKey> replaces;           // other records, named by the creating op
-  std::set<model::OpKey> touched_by;         // creating op and changes that have arrived
-  std::map<model::OpKey, Stamp> take_backs;
-  std::set<model::OpKey> take_backs_saw;
-  std::set<model::OpKey> kept_against;  // named by changes that write nothing: take-backs that somebody saw and answered
-  std::map<model::OpKey, Ending> endings;
-
-  bool taken_back() const;
-  bool revived() const;  // taken back by somebody, kept alive by a change they had not seen, and nobody has answered
-  friend bool operator==(const Record&, const Record&) = default;
-};
 
 class Fold {
  public:

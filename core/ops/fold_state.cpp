@@ -82,16 +82,16 @@ class StateWriter {
   void note(const OpKey& id, const Record& record) {
     keys_.note(id);
     if (record.created) stamps_.note(*record.created);
-    note(record.replaces);
-    for (const auto& [tag, field] : record.fields) {
+    note(record.acts->replaces);
+    for (const auto& [tag, field] : record.acts->fields) {
       for (const auto& [key, written] : field.values) stamps_.note(written.by);
       note(field.covered);
     }
-    note(record.touched_by);
-    for (const auto& [key, stamp] : record.take_backs) stamps_.note(stamp);
-    note(record.take_backs_saw);
-    note(record.kept_against);
-    for (const auto& [key, ending] : record.endings) stamps_.note(ending.by);
+    note(record.acts->changed_by);
+    for (const auto& [key, stamp] : record.acts->take_backs) stamps_.note(stamp);
+    note(record.acts->take_backs_saw);
+    note(record.acts->kept_against);
+    for (const auto& [key, ending] : record.acts->endings) stamps_.note(ending.by);
   }
 
   void number(std::uint64_t value) { put_varint(out_, value); }
@@ -128,26 +128,45 @@ class StateWriter {
     }
     put(field.covered);
   }
+  // A field that only the creating op wrote to is a register of one value.
+  void put_fields(const Record& record) {
+    const std::vector<Field> own = record.said.all();
+    number(own.size() + record.acts->fields.size());
+    auto next = own.begin();
+    const auto put_own = [&](std::uint64_t below) {
+      for (; next != own.end() && next->tag < below; ++next) {
+        number(next->tag);
+        number(1);
+        number(stamps_.of(*record.created));
+        out_.push_back(static_cast<std::uint8_t>(next->wire));
+        number(next->payload.size());
+        model::append(out_, next->payload);
+        number(0);
+      }
+    };
+    for (const auto& [tag, field] : record.acts->fields) {
+      put_own(tag);
+      number(tag);
+      put(field);
+    }
+    put_own(std::numeric_limits<std::uint64_t>::max());
+  }
   void put(const OpKey& id, const Record& record) {
     number(keys_.of(id));
     number(record.created ? 1 : 0);
     if (record.created) {
       number(record.kind);
       number(stamps_.of(*record.created));
-      put(record.replaces);
+      put(record.acts->replaces);
     }
-    number(record.fields.size());
-    for (const auto& [tag, field] : record.fields) {
-      number(tag);
-      put(field);
-    }
-    put(record.touched_by);
-    number(record.take_backs.size());
-    for (const auto& [key, stamp] : record.take_backs) number(stamps_.of(stamp));
-    put(record.take_backs_saw);
-    put(record.kept_against);
-    number(record.endings.size());
-    for (const auto& [key, ending] : record.endings) {
+    put_fields(record);
+    put(record.touched_by());
+    number(record.acts->take_backs.size());
+    for (const auto& [key, stamp] : record.acts->take_backs) number(stamps_.of(stamp));
+    put(record.acts->take_backs_saw);
+    put(record.acts->kept_against);
+    number(record.acts->endings.size());
+    for (const auto& [key, ending] : record.acts->endings) {
       number(stamps_.of(ending.by));
       number(ending.how);
     }
@@ -301,29 +320,50 @@ class StateReader {
     record.kind = static_cast<std::uint32_t>(kind);
     record.created = stamp();
     check(record.created->key == id);
-    record.replaces = keys();
+    if (std::set<OpKey> replaces = keys(); !replaces.empty()) record.acts.write().replaces = std::move(replaces);
   }
   void read(Record& record, const OpKey& id) {
     read_created(record, id);
+    std::vector<Field> own;
+    std::optional<std::uint32_t> last;
     for (std::uint64_t left = count(); left > 0 && !broken_; --left) {
       const std::uint64_t tag = number();
-      check(tag <= std::numeric_limits<std::uint32_t>::max());
-      check(record.fields.empty() || record.fields.rbegin()->first < tag);
-      if (!broken_) read(record.fields[static_cast<std::uint32_t>(tag)]);
+      check(tag <= std::numeric_limits<std::uint32_t>::max() && (!last || *last < tag));
+      if (broken_) return;
+      last = static_cast<std::uint32_t>(tag);
+      Register field;
+      read(field);
+      if (broken_) return;
+      const Written& first = field.values.begin()->second;
+      if (record.created && field.values.size() == 1 && first.by == *record.created && field.covered.empty()) own.push_back({*last, first.wire, first.payload});
+      else record.acts.write().fields.emplace(*last, std::move(field));
     }
-    record.touched_by = keys();
+    record.said.put(own);
+    std::set<OpKey> touched = keys();
+    if (record.created) check(touched.erase(record.created->key) == 1);  // the creating op has touched it
+    if (!touched.empty()) record.acts.write().changed_by = std::move(touched);
+    read_endings(record);
+  }
+  void read_endings(Record& record) {
+    Acts acts;
     for (std::uint64_t left = count(); left > 0 && !broken_; --left) {
       const Stamp next = stamp();
-      rise(record.take_backs, next.key);
-      record.take_backs.emplace(next.key, next);
+      rise(acts.take_backs, next.key);
+      acts.take_backs.emplace(next.key, next);
     }
-    record.take_backs_saw = keys();
-    record.kept_against = keys();
+    acts.take_backs_saw = keys();
+    acts.kept_against = keys();
     for (std::uint64_t left = count(); left > 0 && !broken_; --left) {
       const Stamp next = stamp();
-      rise(record.endings, next.key);
-      record.endings.emplace(next.key, Ending{next, number()});
+      rise(acts.endings, next.key);
+      acts.endings.emplace(next.key, Ending{next, number()});
     }
+    if (acts == Acts{}) return;
+    Acts& all = record.acts.write();
+    all.take_backs = std::move(acts.take_backs);
+    all.take_backs_saw = std::move(acts.take_backs_saw);
+    all.kept_against = std::move(acts.kept_against);
+    all.endings = std::move(acts.endings);
   }
 
   model::ByteView bytes_;

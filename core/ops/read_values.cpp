@@ -75,9 +75,7 @@ Marks marks(const Record& record, std::uint32_t tag) {
 bool own_mark(const Record& record, std::uint32_t tag) { return own_value<std::uint64_t>(record, tag, to_unsigned).value_or(0) == 1; }
 
 std::optional<model::RecordId> first_ref(const Record& record, std::uint32_t tag) {
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return std::nullopt;
-  for (const Written& written : found->second.visible()) {
+  for (const Written& written : record.visible(tag)) {
     const auto keys = read_refs(Field{tag, written.wire, written.payload}, written.by.key.inc);
     if (keys && keys->size() == 1) return keys->front();
   }
@@ -85,11 +83,9 @@ std::optional<model::RecordId> first_ref(const Record& record, std::uint32_t tag
 }
 
 std::vector<model::RecordId> own_refs(const Record& record, std::uint32_t tag) {
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return {};
-  const auto own = found->second.values.find(record.created->key);
-  if (own == found->second.values.end()) return {};
-  return read_refs(Field{tag, own->second.wire, own->second.payload}, record.created->key.inc).value_or(std::vector<model::OpKey>{});
+  const auto own = record.own(tag);
+  if (!own) return {};
+  return read_refs(*own, record.created->key.inc).value_or(std::vector<model::OpKey>{});
 }
 
 }  // namespace slipway::ops

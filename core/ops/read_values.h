@@ -35,9 +35,7 @@ using Reader = std::optional<T> (*)(const Field&);
 template <class T>
 model::Versions<T> versions(const Record& record, std::uint32_t tag, Reader<T> read) {
   model::Versions<T> out;
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return out;
-  for (const Written& written : found->second.visible()) {
+  for (const Written& written : record.visible(tag)) {
     const auto value = read(Field{tag, written.wire, written.payload});
     if (value) out.all.push_back({*value, writer_of(written.by)});
   }
@@ -53,11 +51,8 @@ std::optional<T> first_value(const Record& record, std::uint32_t tag, Reader<T> 
 // What the creating op said, whatever was written over it: of kinds that are never edited.
 template <class T>
 std::optional<T> own_value(const Record& record, std::uint32_t tag, Reader<T> read) {
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return std::nullopt;
-  const auto own = found->second.values.find(record.created->key);
-  if (own == found->second.values.end()) return std::nullopt;
-  return read(Field{tag, own->second.wire, own->second.payload});
+  const auto own = record.own(tag);
+  return own ? read(*own) : std::nullopt;
 }
 
 // Yes or no of a mark that several may have set: standing values that say yes, and no.
@@ -103,7 +98,7 @@ std::vector<Told<Noun>> told(const Fold& fold, std::uint32_t kind, std::optional
   for (const model::RecordId& id : fold.of_kind(kind)) {
     const Record& record = *fold.find(id);
     if (record.taken_back()) continue;
-    if (auto noun = read(id, record)) all.push_back({std::move(*noun), &record.replaces});
+    if (auto noun = read(id, record)) all.push_back({std::move(*noun), &record.acts->replaces});
   }
   return all;
 }

@@ -22,9 +22,7 @@ struct Value {
 // What stands of one field, readable values only, in drawing order.
 template <class T, class Put>
 void standing(const Record& record, std::uint32_t tag, Reader<T> read, Put put) {
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return;
-  for (const Written& written : found->second.visible()) {
+  for (const Written& written : record.visible(tag)) {
     const Field field{tag, written.wire, written.payload};
     if (const auto value = read(field)) put(*value, written.by.claimed.local_ms);
   }
@@ -151,8 +149,7 @@ class Builder {
     table_.seq.push_back(one.key.seq);
     if (one.acted_on) {
       const Record& known = record(one);
-      const bool acted = known.touched_by.size() > 1 || !known.take_backs.empty();
-      put_fields(known, (acted ? unsigned{SetTable::edited} : 0U) | (known.taken_back() ? unsigned{SetTable::taken_back} : 0U));
+      put_fields(known, (known.acted_on() ? unsigned{SetTable::edited} : 0U) | (known.taken_back() ? unsigned{SetTable::taken_back} : 0U));
       table_.done_ms.push_back(known.created->claimed.local_ms);
     } else {
       put_fields(*one.op, 0);

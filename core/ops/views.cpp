@@ -30,7 +30,7 @@ std::optional<model::Kit> read_kit(const model::RecordId& id, const Record& reco
                                  .value_or(std::vector<model::Quantity>{}),
                     .bands = words(record, kit_tag::bands),
                     .equipment = words(record, kit_tag::equipment),
-                    .lists_equipment = record.fields.count(kit_tag::equipment) != 0};
+                    .lists_equipment = record.has(kit_tag::equipment)};
 }
 
 // Whoever moved it last; where nobody did, its numbered place.
@@ -63,10 +63,7 @@ std::optional<model::Prescription> read_prescription(const model::RecordId& id, 
                              .by = writer_of(*record.created)};
 }
 
-bool corrected(const Record& record) {
-  return std::any_of(record.touched_by.begin(), record.touched_by.end(),
-                     [&](const model::OpKey& key) { return !(key == record.created->key); });
-}
+bool corrected(const Record& record) { return !record.acts->changed_by.empty(); }
 
 model::SetDone read_set(const model::RecordId& id, const Record& record) {
   model::SetDone set;
@@ -168,12 +165,12 @@ model::CameBack read_came_back(const model::RecordId& id, const Record& record) 
   const KindInfo* kind = find_kind(record.kind);
   model::CameBack out{.id = id, .kind = kind == nullptr ? std::string() : std::string(kind->name), .changed = writer_of(*record.created), .taken_away = {}};
   const Stamp* changed = nullptr;
-  for (const auto& [tag, field] : record.fields)
-    for (const auto& [key, written] : field.values)
-      if (record.take_backs_saw.count(key) == 0 && (changed == nullptr || *changed < written.by)) changed = &written.by;
+  record.each_writer([&](const Stamp& by) {
+    if (record.acts->take_backs_saw.count(by.key) == 0 && (changed == nullptr || *changed < by)) changed = &by;
+  });
   if (changed != nullptr) out.changed = writer_of(*changed);
   const Stamp* taken = nullptr;
-  for (const auto& [key, stamp] : record.take_backs)
+  for (const auto& [key, stamp] : record.acts->take_backs)
     if (taken == nullptr || *taken < stamp) taken = &stamp;
   if (taken != nullptr) out.taken_away = writer_of(*taken);
   return out;
@@ -219,16 +216,16 @@ Field quantity_field(std::uint32_t tag, const model::Quantity& quantity) { retur
 
 std::vector<model::OpKey> seen_values(const Record& record, std::uint32_t tag) {
   std::vector<model::OpKey> keys;
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return keys;
+  const Register field = record.field(tag);
   // Equal values merged away by visible() were seen as well, so the uncovered writers are named one by one.
-  for (const auto& [key, written] : found->second.values)
-    if (found->second.covered.count(key) == 0) keys.push_back(key);
+  for (const auto& [key, written] : field.values)
+    if (field.covered.count(key) == 0) keys.push_back(key);
   return keys;
 }
 
 std::vector<model::OpKey> seen_touches(const Record& record) {
-  return {record.touched_by.begin(), record.touched_by.end()};
+  const std::set<model::OpKey> all = record.touched_by();
+  return {all.begin(), all.end()};
 }
 
 std::string read_set_exercise(const Record& set) { return first_value<std::string>(set, set_tag::exercise, to_string).value_or(""); }
@@ -268,11 +265,9 @@ model::CoachNotes read_coach_notes(const Fold& fold) {
   model::CoachNotes out{.scope = fold.scope(), .athlete = {}};
   for (const auto& id : fold.of_kind(kind::coach_notes)) {
     const Record& record = *fold.find(id);
-    const auto field = record.fields.find(coach_notes_tag::athlete);
-    if (field == record.fields.end()) continue;
-    const auto said = field->second.values.find(record.created->key);
-    if (said == field->second.values.end() || said->second.payload.size() != out.athlete.bytes.size()) continue;
-    out.athlete = model::ScopeId::from(said->second.payload);
+    const auto said = record.own(coach_notes_tag::athlete);
+    if (!said || said->payload.size() != out.athlete.bytes.size()) continue;
+    out.athlete = model::ScopeId::from(said->payload);
     break;
   }
   out.notes = nouns_of(told<model::Note>(fold, kind::note, read_note));

@@ -36,9 +36,8 @@ Enum read_enum(std::optional<std::uint64_t> number, Enum last, Enum otherwise) {
 // A report may be written higher, never lower: all that was ever said counts.
 std::optional<std::uint64_t> highest(const Record& record, std::uint32_t tag) {
   std::optional<std::uint64_t> most;
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return most;
-  for (const auto& [key, written] : found->second.values) {
+  const Register field = record.field(tag);
+  for (const auto& [key, written] : field.values) {
     const auto value = to_unsigned(Field{tag, written.wire, written.payload});
     if (value && (!most || *value > *most)) most = value;
   }
@@ -63,7 +62,7 @@ model::Pain read_pain(const model::RecordId& id, const Record& record) {
   pain.settled = read_settled(record);
   pain.in_swim = own_mark(record, pain_tag::in_swim);
   pain.by = writer_of(*record.created);
-  for (const auto& [key, ending] : record.endings) {
+  for (const auto& [key, ending] : record.acts->endings) {
     if (ending.how == 1) pain.resolved = true;
     if (ending.how == 2 && ending.by.author == record.created->author) pain.withdrawn = true;  // anybody else's: it stands
   }
@@ -108,7 +107,7 @@ std::optional<model::Clearance> read_clearance(const model::RecordId& id, const 
                           .day = own_day(record, clearance_tag::day),
                           .reports = own_refs(record, clearance_tag::reports),
                           .clinician_allowed = own_mark(record, clearance_tag::clinician_allowed),
-                          .withdrawn = !record.take_backs.empty(),
+                          .withdrawn = !record.acts->take_backs.empty(),
                           .by = writer_of(*record.created)};
 }
 
@@ -133,7 +132,7 @@ std::optional<model::TickIn> read_tick_in(const model::RecordId& id, const Recor
                        .role = read_enum(own_number(record, tick_in_tag::role), model::AdultRole::guardian, model::AdultRole::unsaid),
                        .second_adult = own_mark(record, tick_in_tag::second_adult),
                        .day = own_day(record, tick_in_tag::training_day),
-                       .withdrawn = !record.take_backs.empty(),
+                       .withdrawn = !record.acts->take_backs.empty(),
                        .by = writer_of(*record.created)};
 }
 

@@ -30,7 +30,7 @@ TEST_CASE("a hundred thousand entries of a club are taken in, and all are there,
   kit::SquadDevice desk(12);
   kit::Club club;
   ops::Held all;
-  std::uint64_t sets = 0, longest_file = 0;
+  std::uint64_t sets = 0, removed = 0, longest_file = 0;
   for (std::uint64_t files = 0; all.op_count() < wanted; ++files) {
     const kit::ClubAthlete athlete = club.next();
     const std::uint64_t before = all.op_count();
@@ -41,6 +41,7 @@ TEST_CASE("a hundred thousand entries of a club are taken in, and all are there,
     REQUIRE(taken->fresh == all.op_count() - before);
     CHECK(taken->missing.empty());
     sets += athlete.sets.size();
+    removed += athlete.removals.size();
     // Once more: nothing of it is doubled.
     if (files % 8 == 0) CHECK(desk.book().take_in("again.slip", file)->fresh == 0);
   }
@@ -52,6 +53,10 @@ TEST_CASE("a hundred thousand entries of a club are taken in, and all are there,
   CHECK(desk.book().digests().ops == all.digest());
   CHECK(desk.book().digests().views == views);
   CHECK(desk.book().check()->findings.empty());
+  std::uint64_t shown = 0;
+  for (const model::ScopeId& scope : desk.book().scopes())
+    for (const model::Session& session : desk.book().athlete(scope).sessions) shown += session.sets.size();
+  CHECK(shown == sets - removed);
   kit::row(12, all.op_count(), "entries taken in, " + std::to_string(sets) + " sets of " + std::to_string(desk.book().scopes().size()) + " athletes, all there after a start");
   CHECK(longest_file < (1U << 20));
 }

@@ -370,7 +370,7 @@ void check_order(const Made& made, std::size_t athlete, const ops::Fold& held, G
     for (const ops::ChainedOp& op : all) other.add(op);
   gates.orders_differ += model::equal(other.write_state(), held.write_state()) ? 0 : 1;
   std::uint64_t edits = 0;
-  for (const auto& [id, record] : held.records()) edits += record.kind == ops::kind::set ? record.touched_by.size() - 1 : 0;
+  for (const auto& [id, record] : held.records()) edits += record.kind == ops::kind::set ? record.touched_by().size() - 1 : 0;
   gates.pairs_lost += made.athletes[athlete].edits.size() - edits;
 }
 

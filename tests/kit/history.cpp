@@ -55,14 +55,14 @@ Values some_values(Dice& dice, std::uint32_t record_kind) {
 std::string line(const model::RecordId& id, const ops::Record& record, const std::map<model::OpKey, int>& numbers) {
   std::string text = std::to_string(record.kind) + " #" + std::to_string(numbers.at(id));
   text += record.taken_back() ? " taken back" : record.revived() ? " revived" : " stands";
-  for (const auto& [tag, field] : record.fields) {
-    const std::vector<ops::Written> visible = field.visible();
+  for (const std::uint32_t tag : record.tags()) {
+    const std::vector<ops::Written> visible = record.visible(tag);
     if (!visible.empty() && visible.front().wire == ops::Wire::refs) continue;  // where it belongs is no value
     text += " " + std::to_string(tag) + "=";
     for (std::size_t i = 0; i < visible.size(); ++i) text += (i > 0 ? "|" : "") + std::to_string(value_of(tag, visible[i]));
   }
   std::set<std::uint64_t> hows;
-  for (const auto& [key, ending] : record.endings) hows.insert(ending.how);
+  for (const auto& [key, ending] : record.acts->endings) hows.insert(ending.how);
   std::string endings;
   for (std::uint64_t how : hows) endings += (endings.empty() ? " ended=" : ",") + std::to_string(how);
   return text + endings + "\n";

@@ -144,7 +144,7 @@ model::OpKey Device::take_back(const model::RecordId& record) {
 
 model::OpKey Device::keep_it(const model::RecordId& record) {
   std::vector<model::OpKey> saw;
-  for (const auto& [key, stamp] : fold_.find(record)->take_backs) saw.push_back(key);
+  for (const auto& [key, stamp] : fold_.find(record)->acts->take_backs) saw.push_back(key);
   return change_naming(record, {}, saw);
 }
 

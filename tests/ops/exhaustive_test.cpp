@@ -69,7 +69,7 @@ bool act(World& world, std::size_t at, Deed deed) {
     case Deed::edit: device.change(world.line, {{ops::prescription_tag::reps, value}}); return true;
     case Deed::remove: device.take_back(world.line); return true;
     case Deed::keep_it:
-      if (line->take_backs.empty()) return false;
+      if (line->acts->take_backs.empty()) return false;
       device.keep_it(world.line);
       return true;
     case Deed::back_up: world.backups[at] = device; return true;

@@ -172,8 +172,8 @@ TEST_CASE("a fact keeps the names of those it replaces, held or not, in the stat
   const auto read = Fold::read_state(device.fold().write_state());
   REQUIRE(read);
   CHECK(*read == device.fold());
-  CHECK(read->find(first)->replaces == std::set<model::OpKey>{absent});
-  CHECK(read->find(second)->replaces == std::set<model::OpKey>{first, absent});
+  CHECK(read->find(first)->acts->replaces == std::set<model::OpKey>{absent});
+  CHECK(read->find(second)->acts->replaces == std::set<model::OpKey>{first, absent});
 }
 
 TEST_CASE("a state that no fold could have written is refused") {

@@ -46,9 +46,9 @@ void act(Device& device, const Kind& kind, const model::RecordId& record, Did di
 std::string shown(const ops::Fold& fold, const Kind& kind, const model::RecordId& id) {
   const ops::Record& record = *fold.find(id);
   std::string text = record.taken_back() ? "taken back " : record.revived() ? "revived " : "stands ";
-  const auto visible = record.fields.at(kind.tag).visible();
+  const auto visible = record.visible(kind.tag);
   for (std::size_t i = 0; i < visible.size(); ++i) text += (i > 0 ? "|" : "") + std::to_string(kit::value_of(kind.tag, visible[i]));
-  return text + (record.endings.empty() ? "" : ", ended");
+  return text + (record.acts->endings.empty() ? "" : ", ended");
 }
 
 // Every order of arrival, each op twice, and every part of the set is a state of its own.

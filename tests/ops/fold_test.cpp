@@ -32,7 +32,7 @@ Device beside(const Device& first, char inc) {
 
 std::string values(const Fold& fold, const model::RecordId& id, std::uint32_t tag) {
   std::string text;
-  for (const ops::Written& written : fold.find(id)->fields.at(tag).visible())
+  for (const ops::Written& written : fold.find(id)->visible(tag))
     text += (text.empty() ? "" : "|") + std::to_string(kit::value_of(tag, written));
   return text;
 }
@@ -111,7 +111,7 @@ TEST_CASE("a contradiction stays until somebody who saw both decides") {
   b.change(plan, {{ops::prescription_tag::reps, 10}});
   a.take_in(b.ops());
   CHECK(values(a.fold(), plan, ops::prescription_tag::reps) == "10|6");
-  CHECK(a.fold().find(plan)->fields.at(ops::prescription_tag::reps).in_conflict());
+  CHECK(a.fold().find(plan)->field(ops::prescription_tag::reps).in_conflict());
   b.change(plan, {{ops::prescription_tag::reps, 12}});  // b has not seen the 6
   a.take_in(b.ops());
   CHECK(values(a.fold(), plan, ops::prescription_tag::reps) == "12|6");
@@ -143,7 +143,7 @@ TEST_CASE("two who wrote the same value do not contradict each other, yet both a
   b.change(plan, {{ops::prescription_tag::reps, 6}});
   a.take_in(b.ops());
   CHECK(values(a.fold(), plan, ops::prescription_tag::reps) == "6");
-  CHECK(a.fold().find(plan)->fields.at(ops::prescription_tag::reps).values.size() == 3);
+  CHECK(a.fold().find(plan)->field(ops::prescription_tag::reps).values.size() == 3);
   a.change(plan, {{ops::prescription_tag::reps, 7}});
   CHECK(values(a.fold(), plan, ops::prescription_tag::reps) == "7");
 }
@@ -156,8 +156,8 @@ TEST_CASE("one record named by two writers is one value, however each writes the
   for (Device* by : {&a, &b})
     by->write(kind::change, {target(*by, session), ops::refs_field(ops::session_tag::prescription, {plan}, by->inc())});
   a.take_in(b.ops());
-  CHECK(a.fold().find(session)->fields.at(ops::session_tag::prescription).values.size() == 2);
-  CHECK(a.fold().find(session)->fields.at(ops::session_tag::prescription).visible().size() == 1);
+  CHECK(a.fold().find(session)->field(ops::session_tag::prescription).values.size() == 2);
+  CHECK(a.fold().find(session)->visible(ops::session_tag::prescription).size() == 1);
 
   // Equal bytes that mean different records: each "own op 1".
   Device c = device('c'), d = device('d');
@@ -169,7 +169,7 @@ TEST_CASE("one record named by two writers is one value, however each writes the
   c.write(kind::change, {target(c, record), ops::refs_field(ops::session_tag::prescription, {named_c}, c.inc())});
   d.write(kind::change, {target(d, record), ops::refs_field(ops::session_tag::prescription, {named_d}, d.inc())});
   c.take_in(d.ops());
-  CHECK(c.fold().find(record)->fields.at(ops::session_tag::prescription).visible().size() == 2);
+  CHECK(c.fold().find(record)->visible(ops::session_tag::prescription).size() == 2);
 }
 
 TEST_CASE("clocks decide nothing: a device fifty years ahead does not win, one behind does not lose") {
@@ -206,7 +206,7 @@ TEST_CASE("a pain report stays through take-back and change, and shows how it en
   CHECK_FALSE(a.fold().find(pain)->revived());
   CHECK(a.fold().of_kind(kind::pain).size() == 1);
   const auto ended = a.end_pain(pain, 2);
-  CHECK(a.fold().find(pain)->endings.at(ended).how == 2);
+  CHECK(a.fold().find(pain)->acts->endings.at(ended).how == 2);
   CHECK(a.fold().of_kind(kind::pain).size() == 1);
 }
 
@@ -258,9 +258,9 @@ TEST_CASE("fields of a newer version are kept like any other") {
 TEST_CASE("a known field in a foreign wire is kept, and simply not read") {
   Device a = device('a');
   const auto set = a.write(kind::set, {ops::text_field(set_tag::reps, "eight"), ops::Field{set_tag::rir, static_cast<ops::Wire>(77), model::Bytes{1, 2}}});
-  const auto& fields = a.fold().find(set)->fields;
-  CHECK(fields.at(set_tag::reps).visible().size() == 1);
-  CHECK(fields.at(set_tag::rir).visible().front().wire == static_cast<ops::Wire>(77));
+  const ops::Record& record = *a.fold().find(set);
+  CHECK(record.visible(set_tag::reps).size() == 1);
+  CHECK(record.visible(set_tag::rir).front().wire == static_cast<ops::Wire>(77));
   const model::Athlete athlete = ops::read_athlete(a.fold());
   REQUIRE(athlete.sessions.size() == 1);
   CHECK(athlete.sessions.front().sets.front().reps.empty());
@@ -294,7 +294,7 @@ TEST_CASE("an ending that does not say how is kept as not said") {
   Device a = device('a');
   const auto pain = a.begin(kind::pain, {{ops::pain_tag::band, 3}});
   const auto ended = a.write(kind::pain_end, {target(a, pain)});
-  CHECK(a.fold().find(pain)->endings.at(ended).how == 0);
+  CHECK(a.fold().find(pain)->acts->endings.at(ended).how == 0);
 }
 
 TEST_CASE("claims no calendar can show are not repeated") {

@@ -26,9 +26,7 @@ std::string key_text(const model::IncarnationId& inc, std::uint64_t seq) { retur
 
 std::vector<std::string> standing(const ops::Record& record, std::uint32_t tag) {
   std::vector<std::string> all;
-  const auto found = record.fields.find(tag);
-  if (found == record.fields.end()) return all;
-  for (const ops::Written& written : found->second.visible()) {
+  for (const ops::Written& written : record.visible(tag)) {
     const ops::Field field{tag, written.wire, written.payload};
     std::string text;
     if (tag == ops::set_tag::exercise) {
@@ -58,22 +56,18 @@ constexpr std::uint32_t kTags[] = {ops::set_tag::exercise, ops::set_tag::reps, o
 std::string row_of(const ops::Fold& fold, const model::RecordId& id, const ops::Record& record) {
   std::string text = key_text(id.inc, id.seq);
   text += record.taken_back() ? " gone" : "";
-  text += record.touched_by.size() > 1 || !record.take_backs.empty() ? " edited" : "";
+  text += record.touched_by().size() > 1 || !record.acts->take_backs.empty() ? " edited" : "";
   std::string session = "-";
-  const auto refs = record.fields.find(ops::set_tag::session);
-  if (refs != record.fields.end())
-    for (const ops::Written& written : refs->second.visible()) {
-      const auto keys = ops::read_refs(ops::Field{0, written.wire, written.payload}, written.by.key.inc);
-      if (!keys || keys->size() != 1) continue;
-      const ops::Record* of = fold.find(keys->front());
-      if (!of || !of->created || of->kind != ops::kind::session) break;
-      session = key_text(keys->front().inc, keys->front().seq) + (of->taken_back() ? " gone" : "");
-      const auto days = of->fields.find(ops::session_tag::training_day);
-      if (days != of->fields.end())
-        if (const auto visible = days->second.visible(); !visible.empty())
-          if (const auto day = ops::read_signed(ops::Field{0, visible.front().wire, visible.front().payload})) session += " day " + std::to_string(*day);
-      break;
-    }
+  for (const ops::Written& written : record.visible(ops::set_tag::session)) {
+    const auto keys = ops::read_refs(ops::Field{0, written.wire, written.payload}, written.by.key.inc);
+    if (!keys || keys->size() != 1) continue;
+    const ops::Record* of = fold.find(keys->front());
+    if (!of || !of->created || of->kind != ops::kind::session) break;
+    session = key_text(keys->front().inc, keys->front().seq) + (of->taken_back() ? " gone" : "");
+    if (const auto visible = of->visible(ops::session_tag::training_day); !visible.empty())
+      if (const auto day = ops::read_signed(ops::Field{0, visible.front().wire, visible.front().payload})) session += " day " + std::to_string(*day);
+    break;
+  }
   text += " | " + session;
   std::string others;
   for (const std::uint32_t tag : kTags) {

@@ -50,7 +50,7 @@ TEST_CASE("of two edits at once on two devices of the club none is lost, in any 
     if (record.kind != ops::kind::set) continue;
     ++sets;
     removed += record.taken_back() ? 1 : 0;
-    edits += record.touched_by.size() - 1;
+    edits += record.touched_by().size() - 1;
   }
   CHECK(sets == athlete.sets.size());
   CHECK(edits == athlete.edits.size());
@@ -58,7 +58,7 @@ TEST_CASE("of two edits at once on two devices of the club none is lost, in any 
   // Both values of one field stay side by side, unless they are equal.
   std::size_t side_by_side = 0, expected = 0;
   for (const auto& [id, record] : forwards.records())
-    for (const auto& [tag, field] : record.fields) side_by_side += record.kind == ops::kind::set && field.in_conflict() ? 1 : 0;
+    for (const std::uint32_t tag : record.tags()) side_by_side += record.kind == ops::kind::set && record.field(tag).in_conflict() ? 1 : 0;
   for (std::size_t i = 0; i + 1 < athlete.edits.size(); ++i) {
     const kit::ClubEdit &one = athlete.edits[i], &other = athlete.edits[i + 1];
     expected += one.set == other.set && one.field == other.field && one.value != other.value ? 1 : 0;
