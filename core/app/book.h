@@ -138,7 +138,8 @@ struct OutBundle {
 // What a person has said about a file that comes in.
 struct TakeInWish {
   std::string passphrase = {};  // of the file, or of the coach's key
-  bool confirmed = false;       // yes, though it is a stranger's, or pairs with another coach
+  bool confirmed = false;       // yes, though it is a stranger's, or pairs with another coach, or brings somebody else
+  bool ones_own = false;        // this device is one swimmer's: somebody else's record is asked about
 };
 
 struct TakenIn {  // the import report
@@ -397,7 +398,8 @@ class Book {
   // A bundle, a squad file, or an export with its ops.jsonl. Errors: those of read_bundle, sync::read_entries and plan_taking, and of the store; unconfirmed, where keys
   // are in use (DeviceKeys::in_use) and something new comes from a stranger (bundle.not_signed, args: file name, new
   // entries, known ones; bundle.unknown_device and bundle.other_key, args: also the device's first signs and the digits
-  // of its key) or a squad file is another coach's (squad.other). Then nothing has changed.
+  // of its key) or a squad file is another coach's (squad.other); or, if the wish says so, where the file brings somebody who is not here (bundle.others,
+  // args: file name, the names). Then nothing has changed.
   model::Result<TakenIn> take_in(const std::string& file_name, model::ByteView file, const TakeInWish& wish = {});
   DeviceKeys& keys() { return keys_; }
 
@@ -472,6 +474,7 @@ class Book {
   model::Result<model::Done> read_scope(const model::ScopeId& scope, Trust trust);
   model::Result<model::Done> erase_scope(const model::ScopeId& scope, EraseReason reason);
   model::Result<std::uint64_t> drop_erased(sync::ReadBundle& read);
+  std::vector<std::string> others_in(const std::vector<ops::ChainedOp>& fresh) const;
   void note_confirmation(const sync::ReadBundle& read, const model::ScopeId& scope);
   void note_marks(const sync::ReadBundle& read, const Sender& sender);
   Scope& scope_of(const model::ScopeId& scope);

@@ -7,6 +7,7 @@
 #include "app/local_names.h"
 #include "ops/registry.h"
 #include "ops/views.h"
+#include "report/words.h"
 
 namespace slipway::app {
 
@@ -43,6 +44,14 @@ std::uint32_t record_kind(const ops::ChainedOp& op, const ops::Fold& fold) {
 }
 
 constexpr std::size_t kDeviceSigns = 4;
+
+// "Juno, Odd and 3 more".
+std::string names_of(const std::vector<std::string>& names) {
+  constexpr std::size_t kNamed = 3;
+  std::string out;
+  for (std::size_t i = 0; i < std::min(kNamed, names.size()); ++i) out += (i == 0 ? "" : ", ") + names[i];
+  return names.size() <= kNamed ? out : report::say("bundle.and_more", {out, report::number(names.size() - kNamed)});
+}
 
 // A stranger's bundle, where keys are in use: what a person is asked.
 model::Error stranger(const std::string& file_name, const Sender& sender, std::uint64_t fresh, std::uint64_t known) {
@@ -312,6 +321,20 @@ model::Result<sync::ReadBundle> Book::read_bundle(const std::string& file_name, 
 
 model::Result<Archive> Book::export_everything(std::vector<model::ScopeId> scopes) { return make_archive(*store_, waiting_, std::move(scopes)); }
 
+// Athletes of whom nothing is here, where somebody is: their names, as those who added them wrote them.
+std::vector<std::string> Book::others_in(const std::vector<ops::ChainedOp>& fresh) const {
+  std::vector<std::string> names;
+  if (scopes().empty()) return names;
+  for (const ops::ChainedOp& op : fresh) {
+    const auto here = scopes_.find(op.stream.scope);
+    if (op.op.kind != ops::kind::athlete || (here != scopes_.end() && !here->second->only_marks())) continue;
+    const ops::Field* name = op.op.find(ops::athlete_tag::name);
+    const auto text = name == nullptr ? std::nullopt : ops::read_text(*name);
+    names.emplace_back(text && !text->empty() ? *text : std::string_view(report::say("who.nameless")));
+  }
+  return names;
+}
+
 model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
   if (const auto may = writable(); !may) return may.error();
   if (sync::is_squad_file(file)) {
@@ -328,6 +351,8 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   if (!plan) return plan.error();
   const Sender sender = keys_.sender_of(*read);
   if (!plan->fresh.empty() && is_stranger(sender) && keys_.in_use() && !wish.confirmed) return stranger(file_name, sender, plan->fresh.size(), plan->known);
+  if (wish.ones_own && !wish.confirmed)
+    if (const std::string names = names_of(others_in(plan->fresh)); !names.empty()) return model::error(model::ErrorKind::unconfirmed, "bundle.others", {file_name, names});
   if (!plan->fresh.empty() && nearly_full()) return model::error(model::ErrorKind::full, "store.nearly_full", {file_name});
 
   TakenIn report{.file_name = file_name,

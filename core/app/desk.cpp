@@ -70,6 +70,22 @@ std::vector<model::ScopeId> scopes_by_name(Desk& desk) {
   return out;
 }
 
+std::string name_apart(Desk& desk, const model::ScopeId& scope) {
+  const auto name_of = [&desk](const model::ScopeId& id) { return desk.book.athlete(id).name.value_or(""); };
+  const auto year_of = [&desk](const model::ScopeId& id) { return desk.book.athlete(id).birth_year.value_or(0); };
+  const std::string name = name_of(scope);
+  const std::uint64_t year = year_of(scope);
+  bool alike = false, same_year = year == 0;
+  for (const model::ScopeId& other : desk.book.scopes()) {
+    if (other == scope || name_of(other) != name) continue;
+    alike = true;
+    same_year = same_year || year_of(other) == year;
+  }
+  if (!alike) return name;
+  constexpr std::size_t kSigns = 4;
+  return same_year ? say("desk.name_signs", {name, scope.hex().substr(0, kSigns)}) : say("desk.name_born", {name, number(year)});
+}
+
 void announce_error(Desk& desk, const model::Error& error) { desk.announce(true, say(error)); }
 
 std::string capital(std::string words) {

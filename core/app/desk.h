@@ -50,6 +50,8 @@ struct Desk {
 
 // Whose entries this device shows: the coach's all, by name; any other's the athlete at it.
 std::vector<model::ScopeId> scopes_by_name(Desk& desk);  // everybody in sight on this device
+// The name, told apart from others of that name on this device: "Robin, born 2009", or by the first signs of the id.
+std::string name_apart(Desk& desk, const model::ScopeId& scope);
 std::vector<model::ScopeId> hidden_scopes(Desk& desk);   // out of sight by a signed mark of erasing; never a swimmer on a device of their own
 std::vector<model::ScopeId> shown_scopes(Desk& desk);
 

@@ -47,7 +47,7 @@ void HandOverChoice::add_parts(Desk& desk, std::vector<screens::FormPart>& parts
   if (desk.settings.is_coach() && asks_) {
     screens::FormPart whom{.kind = screens::FormKind::choices, .id = number_of(Part::whom), .label = say("hand_over.whom")};
     for (const model::ScopeId& scope : scopes_by_name(desk))
-      whom.choices.push_back({.label = desk.book.athlete(scope).name.value_or(""), .chosen = whom_ == Whom::one && scope == one_});
+      whom.choices.push_back({.label = name_apart(desk, scope), .chosen = whom_ == Whom::one && scope == one_});
     whom.choices.push_back({.label = say("hand_over.everybody"), .spoken = say("hand_over.everybody_spoken"), .chosen = whom_ == Whom::everybody});
     parts.push_back(std::move(whom));
     const bool anything = !desk.book.libraries().empty() || !desk.book.coach_notes().empty();

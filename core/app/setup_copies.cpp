@@ -32,7 +32,9 @@ bool may_back_up(Desk& desk) { return desk.settings.user != DeviceUser::shared &
 // Nothing personal in a file name: the day and what it is.
 std::string dated(Desk& desk, const std::string& what, const char* ending = ".zip") { return "slipway-" + what + "-" + model::iso(desk.today) + ending; }
 
-std::string name_of(Desk& desk, const model::ScopeId& scope) { return desk.book.typed_to_erase(scope); }
+std::string name_of(Desk& desk, const model::ScopeId& scope) {
+  return desk.book.athlete(scope).name.empty() ? desk.book.typed_to_erase(scope) : name_apart(desk, scope);
+}
 
 bool hand_over_export(Desk& desk, const std::vector<model::ScopeId>& scopes) {
   const auto archive = desk.book.export_everything(scopes);

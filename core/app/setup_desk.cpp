@@ -129,7 +129,7 @@ void SetupDesk::device_page(Desk& desk, SetupView& view) {
   std::size_t chosen = std::string::npos;
   for (const model::ScopeId& scope : scopes_by_name(desk)) {
     if (desk.here && *desk.here == scope) chosen = names.size();
-    names.push_back(desk.book.athlete(scope).name.value_or(""));
+    names.push_back(name_apart(desk, scope));
   }
   if (!names.empty()) view.parts.push_back(choices_part(Setting::who, say("setup.who"), names, chosen));
   if (desk.may_write()) view.parts.push_back(keys_part(kAddSwimmer, {{.label = say("setup.new_swimmer"), .icon = Icon::plus}}, false));

@@ -92,7 +92,7 @@ SetupView SetupDesk::locked_view(Desk& desk) {
   std::size_t chosen = std::string::npos;
   for (const model::ScopeId& scope : scopes_by_name(desk)) {
     if (*desk.here == scope) chosen = names.size();
-    names.push_back(desk.book.athlete(scope).name.value_or(""));
+    names.push_back(name_apart(desk, scope));
   }
   view.parts.push_back(choices_part(kOther, say("setup.who"), names, chosen));
   return view;

@@ -85,7 +85,7 @@ SquadDesk::Line SquadDesk::board_line(Desk& desk, const model::ScopeId& scope) {
   const model::Athlete& athlete = desk.book.athlete(scope);
   Line line{scope, {}};
   screens::SquadRow& row = line.row;
-  row.name = athlete.name.value_or("");
+  row.name = name_apart(desk, scope);
   const auto seen = last_seen(athlete);
   row.last_seen = !seen ? say("squad.never") : model::day_of(*seen) == desk.today ? moment_words(*seen, desk.today) : day_words(model::day_of(*seen), desk.today);
   const auto planned_here = planned_days(athlete, desk.today);
@@ -144,7 +144,7 @@ screens::NeedRow SquadDesk::need_row(Desk& desk, std::size_t index) {
   row.order = number(index + 1);
   row.icon = icon_of(need);
   row.urgent = is_urgent(first.row);
-  row.name = desk.book.athlete(need.scope).name.value_or("");
+  row.name = name_apart(desk, need.scope);
   row.sentence = need.facts.size() == 1 ? first.sentence
                                         : say("squad.and_more", {first.sentence, count_words(need.facts.size() - 1, "squad.more_one", "squad.more_many")});
   row.rule = need.wants() == Wants::choose ? say("squad.rule_twice") : first.row.empty() ? say("squad.rule_missing") : first.row;

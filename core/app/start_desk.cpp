@@ -167,7 +167,8 @@ screens::NoticeView StartDesk::who(Desk& desk) {
   screens::NoticeView view;
   view.title = say("who.title");
   if (!scopes.empty()) view.paragraphs = {say("who.body", {report::number(scopes.size())})};  // else all are out of sight
-  for (const model::ScopeId& scope : scopes) view.keys.push_back({desk.book.athlete(scope).name.value_or(say("who.nameless")), false});
+  for (const model::ScopeId& scope : scopes)
+    view.keys.push_back({desk.book.athlete(scope).name.empty() ? say("who.nameless") : name_apart(desk, scope), false});
   view.keys.push_back({say("who.other"), false});
   view.keys.push_back({say("who.coach"), false});
   return view;

@@ -297,7 +297,7 @@ screens::SwimmerView SwimmerDesk::view(Desk& desk, const std::vector<std::string
   const model::Athlete& athlete = desk.book.athlete(*scope_);
   const DayPlan& now = plan(desk);
   screens::SwimmerView view;
-  view.name = athlete.name.value_or("");
+  view.name = name_apart(desk, *scope_);
   view.line = who_line(athlete, desk.today);
   view.back_words = say("swimmer.back");
   view.decisions_title = say("swimmer.next_session", {day_words(now.today, desk.today), say(now.programme_day == 2 ? "swimmer.programme_b" : "swimmer.programme_a")});

@@ -11,7 +11,7 @@ namespace {
 
 using namespace metrics;
 
-constexpr float kTeethRow = 50, kSwellRow = 68;
+constexpr float kTeethRow = 48, kSwellRow = 68;  // teeth: 50 in the drawing, which has no tabs under the panel
 constexpr float kHeadPadding = 4;
 constexpr float kToothPitch = 18, kToothFoot = 11, kToothTip = 11;  // from the middle of the square
 constexpr float kSwellWidth = 32, kSwellPitch = 8, kSwellHeight = 2.4F;

@@ -149,3 +149,16 @@ TEST_CASE("what the storage refused leaves with one key: notes for coaches go al
   CHECK(handed_over_holds("refused"));
   CHECK(coach.app.view().announcements.back().text == report::say("hand_over.with_notes"));
 }
+
+TEST_CASE("two of one name are told apart by their year, or by the first signs of the id") {
+  kit::DeskDevice device(31);
+  const auto first = device.add("Robin", 2009), second = device.add("Robin", 2011), wren = device.add("Wren", 2009);
+  auto desk = device.desk();
+  CHECK(app::name_apart(desk, first) == "Robin, born 2009");
+  CHECK(app::name_apart(desk, second) == "Robin, born 2011");
+  CHECK(app::name_apart(desk, wren) == "Wren");
+  const auto third = device.add("Robin", 2011);
+  CHECK(app::name_apart(desk, second) == "Robin, " + second.hex().substr(0, 4));
+  CHECK(app::name_apart(desk, third) == "Robin, " + third.hex().substr(0, 4));
+  CHECK(app::name_apart(desk, first) == "Robin, born 2009");
+}

@@ -123,6 +123,9 @@ TEST_CASE("a bundle taken in is shown as being kept until the storage has answer
   Phone phone;
   phone.start();
   phone.app.take_in("otter.slip", *bundle);
+  const auto& asks = std::get<screens::ExchangeView>(phone.app.view().page).waiting;  // it brings somebody else
+  REQUIRE(!asks.empty());
+  phone.app.act(screens::Intent{screens::ExchangeAnswer{asks.back().id, 0}});
   const auto word = [&] { return std::get<screens::ExchangeView>(phone.app.view().page).results.at(0).word; };
   CHECK(word() == "Keeping");
   phone.refuse(host::IoStatus::full);

@@ -180,6 +180,39 @@ TEST_CASE("a mark that somebody else's device brings asks, and hides nobody") {
   CHECK(both.coach.app.book()->hidden().empty());
 }
 
+TEST_CASE("a file that brings somebody else to a swimmer's own device waits for a yes; a coach's device asks nothing") {
+  kit::SquadDevice phone(5), other(6), coach(7);
+  open_as(phone, app::DeviceUser::swimmer);
+  open_as(coach, app::DeviceUser::coach);
+  const auto add = [](kit::SquadDevice& device, const char* name) {
+    const auto made = device.book().add_athlete({.name = name, .birth_year = 1990}, app::Author::coach);
+    REQUIRE(made.ok());
+    return *made;
+  };
+  const auto wren = add(other, "Wren");
+  const auto of_wren = *other.book().make_bundle({.athletes = {wren}});
+  phone.app.take_in("wren.slip", of_wren);  // nobody is here yet: no question
+  CHECK(phone.app.book()->scopes().size() == 1);
+  REQUIRE(other.book().set_athlete(wren, {.group = "masters"}, app::Author::coach).ok());
+  phone.app.take_in("wren2.slip", *other.book().make_bundle({.athletes = {wren}}));
+  CHECK(exchange(phone).waiting.empty());  // the swimmer's own record
+  for (const char* name : {"Rook", "Odd", "Juno", "Tam"}) add(other, name);
+  const auto everybody = *other.book().make_bundle({});
+  const auto before = phone.app.book()->digests().ops;
+  phone.app.take_in("all.slip", everybody);
+  REQUIRE(!exchange(phone).waiting.empty());
+  CHECK(exchange(phone).waiting.front().detail.find("and 1 more") != std::string::npos);
+  CHECK(phone.app.book()->digests().ops == before);
+  press(phone, say("waiting.take_in"));
+  CHECK(phone.app.book()->scopes().size() == 5);
+  phone.app.take_in("again.slip", everybody);
+  CHECK(exchange(phone).waiting.empty());  // they are here now
+  coach.app.take_in("wren.slip", of_wren);
+  coach.app.take_in("all.slip", everybody);
+  CHECK(exchange(coach).waiting.empty());
+  CHECK(coach.app.book()->scopes().size() == 5);
+}
+
 TEST_CASE("what is left is left: nothing of it is in the record") {
   Both both;
   both.coach.app.take_in("week1.slip", *both.phone.app.book()->make_bundle({}));

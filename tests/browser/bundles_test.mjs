@@ -57,6 +57,8 @@ journey('a broken bundle is refused by name and place, and the untouched one is 
   await app.said(/^Refused\./);
 
   await app.takeIn(scratch('whole.slip', bytes));
+  equal(await app.digests(), before, 'somebody else in it: asked about first');
+  await app.press(/^Take in .*whole\.slip$/);
   await page.getByRole('listitem').filter({ hasText: 'whole.slip: new.' }).waitFor();
   const after = await app.digests();
   holds(after !== before, 'what is new changes the digests');

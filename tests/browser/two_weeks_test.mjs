@@ -260,6 +260,9 @@ class Journey {
     const name = `${step.file}-${this.taken}.file`;
     await app.takeIn(scratch(name, readFileSync(this.files[step.file])));
     const row = page.getByRole('listitem').filter({ hasText: `${name}: ` });
+    const yes = page.getByRole('button', { name: `Take in ${name}` });  // asked where it brings somebody else to a swimmer's device
+    await row.or(yes).first().waitFor();
+    if (await yes.count()) await app.press(`Take in ${name}`);
     await row.first().waitFor();
     return row.first().textContent();
   }
