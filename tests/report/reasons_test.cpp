@@ -48,9 +48,9 @@ TEST_CASE("what is left out tells what left it out, not the mark that nothing of
   out.action = rules::Action::leave_out;
   out.row.row = "R02";
   out.modifiers.push_back(rules::Reason{"M08", {}, {}, {}});
-  CHECK(told(out).row == "R02");
+  CHECK(report::told(out).row == "R02");
   out.modifiers.insert(out.modifiers.begin(), rules::Reason{"6.1", {}, {}, {}});
-  CHECK(told(out).row == "6.1");
+  CHECK(report::told(out).row == "6.1");
 }
 
 TEST_CASE("breaks, cuts and holds say the sentence of the handbook") {
