@@ -339,6 +339,8 @@ class Words {
     out.add_flag("--replace", request_.replace, say("cli.option_replace"));
     CLI::App& in = command(app_, "import", "cli.import", Command::import_files);
     in.add_option("files", request_.files, say("cli.option_imports"))->type_name("FILE")->required();
+    passphrase(in, "cli.option_passphrase");
+    in.add_flag("--from-unknown", request_.from_unknown, say("cli.option_from_unknown"));
     CLI::App& backup = command(app_, "backup", "cli.backup", Command::backup);
     backup.add_option("--out", request_.out, say("cli.option_backup_out"))->type_name("FILE.zip")->required();
     backup.add_flag("--replace", request_.replace, say("cli.option_replace"));
@@ -346,6 +348,7 @@ class Words {
     CLI::App& restore = command(app_, "restore", "cli.restore", Command::restore);
     restore.add_option("file", request_.files, say("cli.option_restore"))->type_name("FILE")->required()->expected(1);
     passphrase(restore, "cli.option_passphrase");
+    restore.add_flag("--from-unknown", request_.from_unknown, say("cli.option_from_unknown"));
     inbox.add_flag("--watch", request_.watch, say("cli.option_watch"));
     passphrase(inbox, "cli.option_passphrase");
     inbox.add_flag("--from-unknown", request_.from_unknown, say("cli.option_from_unknown"));

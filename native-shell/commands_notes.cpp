@@ -259,14 +259,14 @@ const app::PlanRow* row_for(const app::DayPlan& plan, const std::string& exercis
 
 // The rows that are in force: of one line, or of the session.
 std::vector<std::string> rows_in_force(const app::DayPlan& plan, const app::PlanRow* row) {
-  if (row != nullptr) return {row->decision.row.row};
+  if (row != nullptr) return {row->because().row.row};
   std::vector<std::string> all;
   const auto add = [&all](const std::string& one) {
     if (!one.empty() && std::find(all.begin(), all.end(), one) == all.end()) all.push_back(one);
   };
   add(plan.decision.whether != rules::Whether::normal ? plan.decision.gate.row : plan.decision.when_row.row);
   for (const app::PlanRow& one : plan.rows)
-    for (const rules::Reason& modifier : one.decision.modifiers) add(modifier.row);
+    for (const rules::Reason& modifier : one.because().modifiers) add(modifier.row);
   return all;
 }
 

@@ -32,6 +32,7 @@ std::string refusal(const model::Error& why) {
       {"bundle.not_signed", "cli.remedy_stranger"},
       {"bundle.unknown_device", "cli.remedy_stranger"},
       {"bundle.other_key", "cli.remedy_stranger"},
+      {"squad.other", "cli.remedy_stranger"},
   });
   for (const auto& [error, remedy] : kRemedies)
     if (why.text == error) return say("cli.remedy", {say(why), say(remedy)});

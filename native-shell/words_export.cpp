@@ -56,7 +56,7 @@ std::string erased(const ErasedFile& erased) {
 std::string erasure_status(const ErasureStatus& status) {
   std::string text;
   for (const app::ErasedAthlete& one : status.erased)
-    text += say("cli.status_erased", {short_id(one.scope), reason_words(one.reason), number(one.confirmed_by.size())}) + "\n";
+    text += say("cli.status_erased", {short_id(one.scope), reason_words(one.reason), app::count_words(one.confirmed_by.size(), "erase.confirmed_one", "erase.confirmed_many")}) + "\n";
   for (const auto& [who, request] : status.asked)
     text += say("cli.status_asked", {who.name, short_id(who.id), reason_words(request.reason), request.asked_since ? model::iso(*request.asked_since) : "?"}) + (request.hides ? " " + say("erase.hidden_words") : "") + "\n";
   for (const Person& who : status.long_without) text += say("cli.status_long", {who.name, short_id(who.id), number(app::kRetentionMonths)}) + "\n";

@@ -39,11 +39,11 @@ std::string preview(const Preview& preview) {
   std::string names;
   for (const Person& one : preview.athletes) names += (names.empty() ? "" : ", ") + one.name;
   std::string out = line(say("cli.preview", {names, app::counted_entries(preview.out.entries), app::counted_sets(preview.out.sets)}));
-  if (preview.out.held_there > 0) out += line(say("cli.preview_held", {number(preview.out.held_there)}));
+  if (preview.out.held_there > 0) out += line(say("cli.preview_held", {app::counted_entries(preview.out.held_there)}));
   if (preview.out.libraries > 0) out += line(say("cli.preview_libraries", {number(preview.out.libraries)}));
   out += line(say(preview.out.coach_notes > 0 ? "cli.preview_coach_notes" : "cli.preview_no_coach_notes", {number(preview.out.coach_notes)}));
   if (!preview.out.first_time.empty()) out += line(say("cli.preview_texts"));
-  for (const app::Book::GoesOut::Text& one : preview.out.first_time) out += line(say("cli.preview_text", {one.kind, one.field, one.text, report::author_word(one.author)}));
+  for (const app::Book::GoesOut::Text& one : preview.out.first_time) out += line(say(one.author == 0 ? "cli.preview_text" : "cli.preview_text_by", {one.kind, one.field, one.text, report::author_word(one.author)}));
   return out;
 }
 

@@ -152,7 +152,7 @@ model::Result<TakenIn> take_in_or_restore(Book& book, const std::string& file_na
 void App::take_in(const std::string& file_name, model::ByteView file) {
   Inside& in = *inside_;
   if (!book_) return;
-  in.take_in(*book_, file_name, file, {.ones_own = in.settings.user == DeviceUser::swimmer && in.here && !in.facts.demo});
+  in.take_in(*book_, file_name, file, {.ones_own = in.settings.user == DeviceUser::swimmer && !in.facts.demo});
   const bool first_run = in.stage == AppStage::running && !in.here && !in.settings.is_coach() && in.files_waiting.empty();
   if (!first_run) in.go(screens::Place::exchange);
 }

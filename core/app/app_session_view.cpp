@@ -426,7 +426,7 @@ screens::WhyPanel App::Inside::why_panel(Book& book) {
   view.rule = say("why.rule", {told.row});
   if (row.because().row.row == "R04" || row.because().row.row == "R21") view.entries.push_back(say("why.entry_sets"));  // [handbook 5.8]
   for (const rules::Reason& modifier : row.because().modifiers)
-    if (&modifier != &told) view.entries.push_back(report::sentence(modifier, speaking));
+    if (std::string words = report::sentence(modifier, speaking); &modifier != &told && !words.empty()) view.entries.push_back(std::move(words));
   for (const rules::Evidence& evidence : row.because().row.evidence) {
     if (evidence.of != rules::EvidenceOf::session || evidence.index >= now.situation.history.size()) continue;
     const rules::SessionFact& session = now.situation.history[evidence.index];

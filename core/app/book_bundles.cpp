@@ -323,16 +323,22 @@ model::Result<Archive> Book::export_everything(std::vector<model::ScopeId> scope
 
 // Athletes of whom nothing is here, where somebody is: their names, as those who added them wrote them.
 std::vector<std::string> Book::others_in(const std::vector<ops::ChainedOp>& fresh) const {
-  std::vector<std::string> names;
-  if (scopes().empty()) return names;
+  std::map<model::ScopeId, std::string> names;
+  std::set<model::ScopeId> no_athletes;
+  if (scopes().empty()) return {};
   for (const ops::ChainedOp& op : fresh) {
-    const auto here = scopes_.find(op.stream.scope);
-    if (op.op.kind != ops::kind::athlete || (here != scopes_.end() && !here->second->only_marks())) continue;
-    const ops::Field* name = op.op.find(ops::athlete_tag::name);
-    const auto text = name == nullptr ? std::nullopt : ops::read_text(*name);
-    names.emplace_back(text && !text->empty() ? *text : std::string_view(report::say("who.nameless")));
+    const model::ScopeId& scope = op.stream.scope;
+    const auto here = scopes_.find(scope);
+    if (op.op.kind == ops::kind::erase || (here != scopes_.end() && !here->second->only_marks())) continue;
+    if (op.op.kind == ops::kind::library || op.op.kind == ops::kind::coach_notes) no_athletes.insert(scope);
+    std::string& name = names[scope];
+    const ops::Field* said = op.op.kind == ops::kind::athlete ? op.op.find(ops::athlete_tag::name) : nullptr;
+    if (const auto text = said == nullptr ? std::nullopt : ops::read_text(*said)) name = std::string(*text);
   }
-  return names;
+  std::vector<std::string> out;
+  for (const auto& [scope, name] : names)
+    if (no_athletes.count(scope) == 0) out.push_back(name.empty() ? report::say("who.nameless") : name);
+  return out;
 }
 
 model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteView file, const TakeInWish& wish) {
@@ -351,7 +357,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   if (!plan) return plan.error();
   const Sender sender = keys_.sender_of(*read);
   if (!plan->fresh.empty() && is_stranger(sender) && keys_.in_use() && !wish.confirmed) return stranger(file_name, sender, plan->fresh.size(), plan->known);
-  if (wish.ones_own && !wish.confirmed)
+  if (wish.ones_own)
     if (const std::string names = names_of(others_in(plan->fresh)); !names.empty()) return model::error(model::ErrorKind::unconfirmed, "bundle.others", {file_name, names});
   if (!plan->fresh.empty() && nearly_full()) return model::error(model::ErrorKind::full, "store.nearly_full", {file_name});
 

@@ -97,7 +97,9 @@ void add_rows(const model::Athlete& athlete, DayPlan& plan, const model::Prescri
     PlanRow kept = make_row(line, from_record(*record), true);
     if (kept.rung != nullptr) {
       if (record->row == "R02") kept.swapped_from = record->swapped_from;
-      const bool act = acts_at_once(now) && !(row_is(kept.decision, now.row.row) && kept.rung->id == now.dose.exercise);
+      // What pain asks for is already done: chosen by hand, or shown so from the start.
+      const bool as_asked = kept.rung->id == now.dose.exercise && (now.action == rules::Action::train || row_is(kept.decision, now.row.row));
+      const bool act = acts_at_once(now) && !as_asked;
       kept.crossed_out = kept.crossed_out || act;
       if (act) kept.crossed_out_by = now;
       rows.push_back(std::move(kept));

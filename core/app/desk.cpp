@@ -71,13 +71,18 @@ std::vector<model::ScopeId> scopes_by_name(Desk& desk) {
 }
 
 std::string name_apart(Desk& desk, const model::ScopeId& scope) {
-  const auto name_of = [&desk](const model::ScopeId& id) { return desk.book.athlete(id).name.value_or(""); };
+  // For every name of a list of a whole club: nothing is copied.
+  const auto name_of = [&desk](const model::ScopeId& id) -> std::string_view {
+    const std::string* name = desk.book.athlete(id).name.first();
+    return name == nullptr ? std::string_view() : *name;
+  };
   const auto year_of = [&desk](const model::ScopeId& id) { return desk.book.athlete(id).birth_year.value_or(0); };
-  const std::string name = name_of(scope);
+  const std::string_view said = name_of(scope);
+  const std::string name = said.empty() ? say("who.nameless") : std::string(said);
   const std::uint64_t year = year_of(scope);
   bool alike = false, same_year = year == 0;
   for (const model::ScopeId& other : desk.book.scopes()) {
-    if (other == scope || name_of(other) != name) continue;
+    if (other == scope || name_of(other) != said) continue;
     alike = true;
     same_year = same_year || year_of(other) == year;
   }

@@ -94,7 +94,7 @@ void ExchangeDesk::add_missing(Desk& desk, screens::ExchangeView& view) {
     if (std::find(scopes.begin(), scopes.end(), gap.scope) == scopes.end()) continue;
     const std::string entries = count_words(gap.last - gap.first + 1, "exchange.entry_one", "exchange.entry_many");
     const std::string device = gap.inc.hex().substr(0, kDeviceSigns);
-    view.missing.push_back({desk.book.athlete(gap.scope).name.value_or(""),
+    view.missing.push_back({name_apart(desk, gap.scope),
                             gap.after ? say("exchange.missing_after", {entries, device, model::weekday_date(model::day_of(*gap.after))}) : say("exchange.missing_some", {entries, device})});
   }
   if (!view.missing.empty()) view.missing_title = say("exchange.missing_title");

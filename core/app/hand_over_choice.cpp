@@ -77,10 +77,12 @@ void HandOverChoice::add_preview(Desk& desk, const Book::HandOver& asked, std::v
   parts.push_back(words(Part::first_time, count_words(shown_.first_time.size(), "hand_over.first_time_one", "hand_over.first_time_many"), say("hand_over.first_time_why")));
   for (std::size_t i = 0; i < std::min(kTextsShown, shown_.first_time.size()); ++i) {
     const Book::GoesOut::Text& text = shown_.first_time[i];
-    // On a swimmer's device what is the swimmer's own needs no name beside it.
+    // What is the athlete's own needs no name beside it, and what nobody signed has none.
     const bool own = text.author == static_cast<std::uint64_t>(Author::swimmer) || text.author == 0;
+    const auto scopes = desk.book.scopes();
+    const bool somebodys = std::find(scopes.begin(), scopes.end(), text.scope) != scopes.end();
     parts.push_back(words(Part::text, say(own ? "hand_over.text" : "hand_over.text_by",
-                                          {desk.book.athlete(text.scope).name.value_or(say("hand_over.nobody")), text.text, report::author_word(text.author)})));
+                                          {somebodys ? name_apart(desk, text.scope) : say("hand_over.nobody"), text.text, report::author_word(text.author)})));
   }
   if (shown_.first_time.size() > kTextsShown)
     parts.push_back(words(Part::text, say("hand_over.more", {number(shown_.first_time.size() - kTextsShown)})));

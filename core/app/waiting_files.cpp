@@ -92,7 +92,9 @@ std::vector<WaitingFiles::File> WaitingFiles::answer(const screens::ExchangeAnsw
     if (waits_for_passphrase(*file)) return {};
     if (given.choice == kTakeIn) {
       again.push_back(std::move(*file));
-      again.back().wish.confirmed = true;
+      // One yes answers one question: a stranger's file may bring somebody else too.
+      if (again.back().why.text == "bundle.others") again.back().wish.ones_own = false;
+      else again.back().wish.confirmed = true;
     }
     files_.erase(file);
   }

@@ -103,7 +103,13 @@ void change(Record& record, const ChainedOp& op, const Stamp& stamp, const std::
 // The very op that created it, come once more.
 bool is_here(const Record& record, const ChainedOp& op, const Stamp& stamp) {
   if (record.created != stamp || record.kind != op.op.kind) return false;
-  return std::all_of(op.op.fields.begin(), op.op.fields.end(), [&](const Field& field) { return field.tag < tag::own || record.own(field.tag) == field; });
+  return std::all_of(op.op.fields.begin(), op.op.fields.end(), [&](const Field& field) {
+    if (field.tag < tag::own || record.said.find(field.tag) == field) return true;
+    const auto shared = record.acts->fields.find(field.tag);
+    if (shared == record.acts->fields.end()) return false;
+    const auto value = shared->second.values.find(stamp.key);  // of which another op under this key may be the writer
+    return value != shared->second.values.end() && value->second == Written{stamp, field.wire, field.payload};
+  });
 }
 
 // Nothing older stands on a record than its first op, so it covers nothing.

@@ -4,7 +4,10 @@
 
 #include "app/setup_desk.h"
 #include "desk_kit.h"
+#include "kit/bundle_kit.h"
+#include "kit/ops_kit.h"
 #include "kit/seal_kit.h"
+#include "ops/registry.h"
 #include "report/words.h"
 
 using namespace slipway;
@@ -173,7 +176,7 @@ TEST_CASE("a mark that somebody else's device brings asks, and hides nobody") {
   REQUIRE(other.app.book()->add_athlete({.name = "Rook", .birth_year = 1990}, app::Author::coach).ok());
   both.coach.app.take_in("rook.slip", *other.app.book()->make_bundle({}));
   press(both.coach, say("waiting.take_in"));  // from now on a known device
-  other.app.take_in("wren.slip", *both.phone.app.book()->make_bundle({}, {.whom = app::OutSeal::For::open}));
+  REQUIRE(other.app.book()->take_in("wren.slip", *both.phone.app.book()->make_bundle({}, {.whom = app::OutSeal::For::open})).ok());
   REQUIRE(other.app.book()->erase(both.wren, "Wren", app::EraseReason::asked).ok());
   both.coach.app.take_in("mark.slip", *other.app.book()->make_bundle({}));
   CHECK(both.coach.app.book()->erase_requests().size() == 1);
@@ -211,6 +214,30 @@ TEST_CASE("a file that brings somebody else to a swimmer's own device waits for 
   coach.app.take_in("all.slip", everybody);
   CHECK(exchange(coach).waiting.empty());
   CHECK(coach.app.book()->scopes().size() == 5);
+}
+
+TEST_CASE("a yes to a stranger is none to somebody else's record in the file, also where no entry says whose it is") {
+  Both both;
+  both.phone.app.take_in("squad.slip", both.squad_file);  // keys are in use
+  kit::SquadDevice other(8);
+  const auto rook = other.book().add_athlete({.name = "Rook", .birth_year = 1990}, app::Author::coach);
+  REQUIRE(rook.ok());
+  both.phone.app.take_in("rook.slip", *other.book().make_bundle({}));
+  press(both.phone, say("waiting.take_in"));  // the stranger
+  REQUIRE(!exchange(both.phone).waiting.empty());
+  CHECK(exchange(both.phone).waiting.front().detail.find("Rook") != std::string::npos);
+  CHECK(both.phone.app.book()->scopes().size() == 1);
+  press(both.phone, say("waiting.take_in"));
+  CHECK(both.phone.app.book()->scopes().size() == 2);
+
+  kit::Device headless(kit::stream_named('h', 'h'), 1);
+  headless.begin(ops::kind::set, {{ops::set_tag::reps, 8}});
+  both.phone.app.take_in("sets.slip", kit::file_of(kit::bundle_of(headless.ops(), 'h')));
+  REQUIRE(!exchange(both.phone).waiting.empty());
+  press(both.phone, say("waiting.take_in"));  // not signed
+  REQUIRE(!exchange(both.phone).waiting.empty());
+  CHECK(exchange(both.phone).waiting.front().detail.find(say("who.nameless")) != std::string::npos);
+  CHECK(both.phone.app.book()->scopes().size() == 2);
 }
 
 TEST_CASE("what is left is left: nothing of it is in the record") {

@@ -263,7 +263,7 @@ ExchangeView exchange_in_full() {
   asks.kind = screens::FormKind::caution;
   asks.id = 10;
   asks.label = "A file waits for your yes";
-  asks.detail = "week.slip: from an unknown device 3f2a, 14 new entries, 0 already here.";
+  asks.detail = "week.slip: from an unknown device 3f2a, 14 new, 0 already here.";
   screens::FormPart word;
   word.kind = screens::FormKind::field;
   word.id = 1;

@@ -312,6 +312,39 @@ TEST_CASE("claims no calendar can show are not repeated") {
   CHECK(a.fold().find(ops[2].key())->created->claimed == model::ClaimedTime{-86'400'000, -1440, 5});
 }
 
+TEST_CASE("three ops forged to share one short hash give one state in every order, however often they come") {
+  const Device a = [] {
+    Device made = device('a');
+    made.begin(kind::set, {{set_tag::reps, 8}, {set_tag::load, 22}});
+    return made;
+  }();
+  const auto forged = [&](std::uint64_t lam, std::vector<std::pair<std::uint32_t, std::uint64_t>> fields) {
+    ChainedOp op = a.ops().front();
+    op.op.lam = lam;
+    std::erase_if(op.op.fields, [](const ops::Field& field) { return field.tag >= ops::tag::own; });
+    for (const auto& [tag, value] : fields) op.op.fields.push_back(ops::unsigned_field(tag, value));
+    return op;
+  };
+  kit::Dice dice(44);
+  for (int round = 0; round < 400; ++round) {
+    std::vector<ChainedOp> ops;
+    for (int i = 0; i < 3; ++i) {
+      std::vector<std::pair<std::uint32_t, std::uint64_t>> fields;
+      for (const std::uint32_t tag : {set_tag::reps, set_tag::load, set_tag::rir})
+        if (dice.between(0, 2) > 0) fields.emplace_back(tag, static_cast<std::uint64_t>(dice.between(1, 2)));
+      ops.push_back(forged(5 + static_cast<std::uint64_t>(dice.between(0, 1)), fields));
+    }
+    ops.push_back(ops[static_cast<std::size_t>(dice.between(0, 2))]);
+    const ops::Fold one = kit::fold_of(ops);
+    for (int order = 0; order < 6; ++order) {
+      dice.shuffle(ops);
+      REQUIRE(kit::fold_of(ops) == one);
+      REQUIRE(kit::fold_of(ops).write_state() == one.write_state());
+    }
+    REQUIRE(*Fold::read_state(one.write_state()) == one);
+  }
+}
+
 TEST_CASE("two ops forged to share one short hash give one state in either order") {
   Device a = device('a');
   const auto set = a.begin(kind::set, {{set_tag::reps, 8}});
