@@ -138,8 +138,8 @@ struct OutBundle {
 // What a person has said about a file that comes in.
 struct TakeInWish {
   std::string passphrase = {};  // of the file, or of the coach's key
-  bool confirmed = false;       // yes, though it is a stranger's, or pairs with another coach, or brings somebody else
-  bool ones_own = false;        // this device is one swimmer's: somebody else's record is asked about
+  bool confirmed = false;       // yes, though it is a stranger's, or pairs with another coach
+  bool ones_own = false;        // this device is one swimmer's: somebody else's record is asked about, whatever was confirmed
 };
 
 struct TakenIn {  // the import report
