@@ -1,7 +1,11 @@
+#include <algorithm>
+
 #include "answers.h"
 #include "app/day_plan.h"
+#include "app/decision_words.h"
 #include "app/sides.h"
 #include "commands.h"
+#include "report/reasons.h"
 #include "report/words.h"
 
 namespace slipway::native {
@@ -71,6 +75,28 @@ model::Result<std::optional<model::Quantity>> asked_load(const Request& asked) {
   return std::optional<model::Quantity>(*read);
 }
 
+// Why no set is next: stopped as a whole, everything taken out, or everything done.
+model::Error nothing_next(const model::Athlete& athlete, const app::DayPlan& plan) {
+  const std::string name = athlete.name.value_or("");
+  if (athlete.prescriptions.empty()) return model::error(ErrorKind::not_found, "plan.none", {name});
+  const report::Speaking speaking = app::speaking_of(athlete);
+  if (!plan.may_train()) return model::error(ErrorKind::invalid, "cli.log_stopped", {name, report::sentence(plan.decision.gate, speaking), plan.decision.gate.row});
+  const auto out = std::find_if(plan.rows.begin(), plan.rows.end(), [](const app::PlanRow& row) { return !row.trains(); });
+  const bool none = std::none_of(plan.rows.begin(), plan.rows.end(), [](const app::PlanRow& row) { return row.trains(); });
+  if (none && out != plan.rows.end())
+    return model::error(ErrorKind::invalid, "cli.log_stopped", {name, report::sentence(out->because(), speaking), report::told(out->because()).row});
+  return model::error(ErrorKind::invalid, "cli.all_done", {name});
+}
+
+// Why nothing is written for an exercise: it is left out today, or it is not in the plan.
+model::Error not_written(const model::Athlete& athlete, const app::DayPlan& plan, const std::string& exercise) {
+  if (!plan.may_train()) return nothing_next(athlete, plan);
+  for (const app::PlanRow& row : plan.rows)
+    if (!row.trains() && (row.rung->id == exercise || row.decision.line == exercise))
+      return model::error(ErrorKind::invalid, "cli.log_left_out", {exercise, report::sentence(row.because(), app::speaking_of(athlete)), report::told(row.because()).row});
+  return model::error(ErrorKind::invalid, "cli.reps_needed", {exercise});
+}
+
 // What is written stands wherever nothing else was asked for: today's doses as the board shows them, the
 // next set of the exercise, or of the session if none is named.
 model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, model::Day day, const std::optional<model::RecordId>& kit) {
@@ -86,10 +112,8 @@ model::Result<app::SetEntry> entry_of(Desk& desk, const model::ScopeId& scope, m
         cell = app::Cell{i, round, app::round_of(plan, asked.exercise, round).missing()};
       }
   }
-  if (!cell && asked.exercise.empty())
-    return model::error(athlete.prescriptions.empty() ? ErrorKind::not_found : ErrorKind::invalid, athlete.prescriptions.empty() ? "plan.none" : "cli.all_done",
-                        {athlete.name.value_or("")});
-  if (!cell && !asked.reps && !asked.left_out) return model::error(ErrorKind::invalid, "cli.reps_needed", {asked.exercise});
+  if (!cell && asked.exercise.empty()) return nothing_next(athlete, plan);
+  if (!cell && !asked.reps && !asked.left_out) return not_written(athlete, plan, asked.exercise);
   const auto load = asked_load(asked);
   if (!load) return load.error();
 

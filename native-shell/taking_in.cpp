@@ -45,6 +45,10 @@ int answer_taken(Desk& desk, Merged merged) {
   for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += app::contradictions_of(desk.book().athlete(scope));
   merged.digests = desk.book().digests();
   const int code = exit_code_of(merged);
+  std::uint64_t came_back = 0;
+  for (const model::ScopeId& scope : desk.book().scopes()) came_back += desk.book().athlete(scope).came_back.size();
+  if (came_back > 0) std::cerr << "slipway: " << report::say("cli.came_back", {report::number(came_back)}) << "\n";
+  if (!desk.book().erase_requests().empty()) std::cerr << "slipway: " << report::say("cli.asked_to_erase") << "\n";
   // What was taken in is kept, tidied or not; that it could not be tidied is still told.
   if (!tidied) std::cerr << "slipway: " << report::say(tidied.error()) << "\n";
   return desk.answer(json::merged(merged), words::merged(merged), tidied ? code : std::max(code, kStorageTrouble));

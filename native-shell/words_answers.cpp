@@ -34,6 +34,7 @@ std::string refusal(const model::Error& why) {
       {"bundle.other_key", "cli.remedy_stranger"},
       {"squad.other", "cli.remedy_stranger"},
   });
+  if (why.kind == model::ErrorKind::damaged && why.text == "cli.store_trouble") return say("cli.remedy", {say(why), say("cli.remedy_damaged")});
   for (const auto& [error, remedy] : kRemedies)
     if (why.text == error) return say("cli.remedy", {say(why), say(remedy)});
   return say(why);

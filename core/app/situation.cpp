@@ -146,9 +146,16 @@ std::uint32_t joints_of(std::string_view region) {
   return part == nullptr ? 0 : part->joints;
 }
 
+// Of a device whose clock runs ahead: what has been reported by now was not reported tomorrow, and a warning counts at once.
+model::Day reported(model::Day day, const rules::SessionSituation& out) {
+  constexpr std::int64_t kDayMs = 86'400'000;
+  const bool ahead = out.now_ms > 0 && out.now_ms / kDayMs < day.since_1970;
+  return ahead && out.today < day ? out.today : day;
+}
+
 void add_flags(const model::Athlete& athlete, rules::SessionSituation& out) {
   for (const model::RedFlag& flag : athlete.red_flags)
-    out.red_flags.push_back({model::to_text(flag.id), flag.flag, flag.day, flag.group == model::FlagGroup::local, joints_of(flag.region)});
+    out.red_flags.push_back({model::to_text(flag.id), flag.flag, reported(flag.day, out), flag.group == model::FlagGroup::local, joints_of(flag.region)});
   for (const model::Clearance& clearance : athlete.clearances) {
     if (clearance.withdrawn) continue;
     const bool general = clearance.covers == "general";
@@ -181,6 +188,7 @@ void add_pains(const model::Athlete& athlete, rules::SessionSituation& out) {
     if (pain.session)
       if (const model::Session* session = model::find_session(athlete, *pain.session); session != nullptr && !session->training_day.empty())
         report.day = *session->training_day.first();
+    report.day = reported(report.day, out);
     report.at_ms = pain.by.claimed.local_ms;
     report.at = pain.in_swim ? rules::PainAt::swim : pain.exercise.empty() && !pain.session ? rules::PainAt::check : rules::PainAt::session;
     if (pain.session) report.session_id = model::to_text(*pain.session);

@@ -74,6 +74,33 @@ def late(world):
         equal(" ".join(printed.split()).count("left out today. Tell the coach. [R02]"), len(out), f"{command}: {printed}")
 
 
+@case("a set that nothing is written for says why: a warning sign, or what left the exercise out")
+def stopped(world):
+    store = begun(world)
+    by = ["--as", "swimmer", *DAY]
+    store.run("log", "pain", "Otter", "shoulder", "--band", "hurts", "--at-exercise", "PU3", *by)
+    refused = store.json("log", "Otter", "--exercise", "PU3", *by, code=BAD_INPUT)["error"]
+    equal((refused["id"], refused["args"][2]), ("cli.log_left_out", "R01"), "the painful exercise")
+    store.run("log", "flag", "Otter", "chest_pain", *by)
+    refused = store.json("log", "Otter", *by, code=BAD_INPUT)["error"]
+    equal((refused["id"], refused["args"][2]), ("cli.log_stopped", "G01"), "nothing is next")
+    store.run("log", "Otter", "--exercise", "SQ4", "--reps", 8, *by)  # what was done is kept all the same
+
+
+@case("a warning sign or a pain of a device whose clock runs ahead counts at once")
+def ahead(world):
+    store = begun(world)
+    store.run("log", "flag", "Otter", "chest_pain", "--as", "swimmer", "--at", "2026-03-05T00:30:00+01:00")
+    equal(store.json("next", "Otter", *DAY)["answer"], "stop", "the session")
+    equal(store.json("squad", *DAY)["needs_the_coach"][0]["facts"][0]["row"], "W01", "the coach is told")
+    other = world.store("other")
+    other.run("athlete", "add", "Otter", "--born", 1990)
+    other.run("log", "pain", "Otter", "knee", "--amount", 8, "--as", "swimmer", "--at", "2026-03-05T00:30:00+01:00")
+    equal(other.json("squad", *DAY)["needs_the_coach"][0]["facts"][0]["row"], "W02", "the coach is told of a pain")
+    # Asked about a day before it was reported, by the clock that reported it: not there yet.
+    equal(other.json("squad", "--day", "2026-03-02", "--at", "2026-03-05T01:00:00+01:00")["needs_the_coach"], [], "a day before it")
+
+
 @case("a warning sign stops all training till an adult clears it, and stays on record")
 def flag(world):
     store = begun(world)
