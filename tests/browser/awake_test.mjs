@@ -221,7 +221,7 @@ journey('a bundle dropped on the page comes in like one that was chosen', async 
     document.body.dispatchEvent(new DragEvent('drop', { bubbles: true, cancelable: true, dataTransfer: carried }));
   }, bytes);
   await receiver.press('Take in moth.slip');  // it brings somebody else: asked about first
-  holds(await receiver.page.getByText(/new/).count() > 0, 'its entries are new');
+  await receiver.page.getByRole('listitem').filter({ hasText: 'moth.slip: new.' }).waitFor();
 });
 
 journey('the page says how it is installed: name, icons of the sizes they claim, its own scope', async (own) => {
