@@ -76,25 +76,36 @@ struct Reader {
     return false;
   }
 
+  static bool unsettled(const PainReport& report) { return report.at == PainAt::check || !report.settled.value_or(false); }
+
+  bool done_by(Day day) const {
+    return std::any_of(situation.history.begin(), situation.history.end(), [&](const SessionFact& session) {
+      return !(day < session.day) && std::any_of(session.exercises.begin(), session.exercises.end(),
+                                                 [&](const ExerciseDone& done) { return done.exercise == rung.id && completed(done); });
+    });
+  }
+
   // What this report means for this exercise [6.1]; nothing: it reaches another part.
-  std::optional<std::uint32_t> value_of(const PainReport& report, bool at_it) const {
+  std::optional<std::uint32_t> value_of(const PainReport& report, bool at_it, bool new_ones_wait = false) const {
     if (at_it) return report.amount;
     if ((joints_of(report) & rung.joints) == 0) return {};
     if (report.amount >= kPainStop || report.amount < kPainSwap) return report.amount;
     const std::uint32_t held = kPainSwap - 1;  // "the rest of that joint gets R03"
-    if (!report.exercise.empty()) return held;
-    if (!report.settled.value_or(false) || report.at == PainAt::check) return report.amount;
+    // Another exercise of that joint: "at least R03". One never done has no dose to hold, and nobody knows that it does
+    // not hurt, were it only for being a harder one: it waits with the one that did till the next morning is answered for.
+    if (!report.exercise.empty()) return new_ones_wait && unsettled(report) && !done_by(report.day) ? report.amount : held;
+    if (unsettled(report)) return report.amount;
     return taken_out(report.region, joints_of(report), rung.id, {}) ? report.amount : held;
   }
 
   // `open`: said in the session going on now, whose next morning is still to come: a swap for the rest of it [6.7].
   void take(Moment& moment, std::uint32_t index, bool at_it, bool open = false) const {
     const PainReport& report = situation.pains[index];
-    const auto value = value_of(report, at_it);
+    const auto value = value_of(report, at_it, !open);
     if (!value) return;
     moment.answered = true;
     moment.by_exercise = moment.by_exercise || at_it;
-    if (!open && *value >= kPainSwap && (report.at == PainAt::check || !report.settled.value_or(false))) moment.unsettled = true;
+    if (!open && *value >= kPainSwap && unsettled(report)) moment.unsettled = true;
     if (*value > 0) moment.evidence.push_back({EvidenceOf::pain, index});
     if (*value < moment.value || *value == 0) return;
     moment.value = *value;

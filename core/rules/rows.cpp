@@ -156,7 +156,7 @@ void phase(const Case& c, Out& out) {
 
 bool never_done(const Case& c) { return !c.past.ever_done; }
 void start(const Case& c, Out& out) {
-  say(out, {word("exercise", c.rung.id)});
+  say(out, {word("exercise", c.rung.id)}, c.body.evidence);
   out.dose = plain_dose(c, c.standing, same_reps(c.standing.sets, c.standing.lo), std::max(kReserveFirst, target(c)));
 }
 

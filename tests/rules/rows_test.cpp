@@ -100,6 +100,36 @@ TEST_CASE("Pain of 4 at one exercise holds the others with that joint") {  // 6.
   CHECK(d.exercises[1].row.row == "R03");
 }
 
+TEST_CASE("What was never done waits while pain of 3 to 5 at that joint is not settled, and says the pain when it begins") {  // 6.1, common practice, no source
+  auto s = adult();
+  plan(s, dose("PU3"));
+  did(s, 3, {10, 10, 10});
+  plan(s, dose("PU4"));  // the next one of its line, never done
+  plan(s, dose("SQ3"));
+  auto& report = hurt(s, 3, 5);
+  report.exercise = "PU3";
+  report.joints = model::joint::shoulder;
+  const auto rows = [&] {
+    std::vector<std::string> out;
+    for (const auto& exercise : decide(s).exercises) out.push_back(exercise.row.row);
+    return out;
+  };
+  using Rows = std::vector<std::string>;
+  CHECK(rows() == Rows{"R02", "R21", "R21"});  // hurt() says settled
+  const auto begun = decide(s).exercises[1];
+  REQUIRE(begun.row.evidence.size() == 1);
+  CHECK(begun.row.evidence[0].of == EvidenceOf::pain);
+  s.pains[0].settled = false;
+  CHECK(rows() == Rows{"R01", "R01", "R21"});
+  s.pains[0].settled.reset();
+  CHECK(rows() == Rows{"R01", "R01", "R21"});
+  s.pains[0].amount = 2;
+  CHECK(rows() == Rows{"R03", "R21", "R21"});
+  s.pains[0].amount = 5;
+  did_other(s, 3, "PU4", {}, {8, 8, 8}).start_ms -= 1;  // done, and it was the other one that hurt
+  CHECK(rows() == Rows{"R01", "R03", "R21"});
+}
+
 TEST_CASE("Shoulder pain in the water reaches what uses the shoulder: the list of 5.2 is swapped, the rest holds") {  // 2.6, 6.1
   auto s = adult();
   plan(s, dose("PU6"));
