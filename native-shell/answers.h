@@ -158,6 +158,7 @@ struct Looked {
 
 struct Checked {
   app::CheckReport report;
+  std::vector<app::MissingStretch> missing;  // known to have been written: none of it makes a store unsound
   std::uint64_t athletes = 0, contradictions = 0;
   bool read_only = false;
   int form = 0;
@@ -229,6 +230,7 @@ std::string merged_file(const MergedFile& file);
 std::string merged(const Merged& merged);
 std::string looked(const Looked& looked);
 std::string checked(const Checked& checked);
+std::string missing_lines(const std::vector<app::MissingStretch>& gaps);  // one for each; empty where none is
 }  // namespace words
 
 std::string short_id(const model::ScopeId& id);       // the first signs, enough to name it

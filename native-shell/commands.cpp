@@ -59,6 +59,8 @@ void Desk::note() const {
     tell(say("cli.note_newer", {place_->folder(), std::to_string(opening.schema_found), std::to_string(store::kSchemaVersion)}));
   else if (opening.cleared)
     tell(say("cli.note_cleared", {place_->folder()}));
+  else if (opening.why == store::WhyNewIncarnation::first_run)
+    tell(say("cli.note_begun", {place_->folder()}));
   else if (opening.why == store::WhyNewIncarnation::token_broken)
     tell(say("cli.note_copied", {place_->folder()}));
 }

@@ -242,13 +242,15 @@ int run_check(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
   const auto report = desk.book().check();
   if (!report) return desk.refuse(report.error());
-  Checked checked{.report = *report, .athletes = 0, .contradictions = 0, .read_only = desk.book().opening().read_only,
+  Checked checked{.report = *report, .missing = desk.book().missing(), .athletes = 0, .contradictions = 0, .read_only = desk.book().opening().read_only,
                   .form = desk.book().opening().schema_found};
+  // An empty store is a sound one, but here there was another before.
+  if (desk.book().opening().cleared) checked.report.findings.push_back(model::error(model::ErrorKind::not_found, "cli.note_cleared", {desk.folder()}));
   for (const model::Athlete* athlete : by_name(desk.book())) {
     checked.athletes += 1;
     checked.contradictions += app::contradictions_of(*athlete);
   }
-  return desk.answer(json::checked(checked), words::checked(checked), report->findings.empty() ? kDone : kAnswerIsNo);
+  return desk.answer(json::checked(checked), words::checked(checked), checked.report.findings.empty() ? kDone : kAnswerIsNo);
 }
 
 }  // namespace slipway::native

@@ -155,6 +155,7 @@ int run_log(Desk& desk) {
   if (!day) return desk.refuse(day.error());
   const auto who = desk.book().find_athlete(desk.request().who);
   if (!who) return desk.refuse(who.error());
+  if (const auto may = may_write(desk.book().athlete(*who), model::ConsentThing::training_log, *day); !may) return desk.refuse(may.error());
   const auto kit = kit_named(desk.book().athlete(*who), desk.request().kit);
   if (!kit) return desk.refuse(kit.error());
   const auto entry = entry_of(desk, *who, *day, *kit);

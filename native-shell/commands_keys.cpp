@@ -82,6 +82,7 @@ int run_key_recover(Desk& desk) {
   if (!passphrase) return desk.refuse(passphrase.error());
   const auto sheet = read_whole(asked.files.front());
   if (!sheet) return desk.refuse(sheet.error());
+  if (model::as_text(*sheet).starts_with("<")) return desk.refuse(model::error(model::ErrorKind::invalid, "cli.key_sheet_page", {asked.files.front()}));
   if (const auto opened = desk.open(IfNoStore::begin_one); !opened) return desk.refuse(opened.error());
   const auto done = desk.book().keys().recover_coach_key(model::as_text(*sheet), asked.name, *passphrase, asked.replace);
   if (!done) return desk.refuse(done.error());
@@ -99,9 +100,14 @@ int run_key_squad(Desk& desk) {
 
 int run_key_leave(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  const auto before = shown(desk);
+  if (!before) return desk.refuse(before.error());
   const auto left = desk.book().keys().leave_squad();
   if (!left) return desk.refuse(left.error());
-  return answer_shown(desk);
+  const auto after = shown(desk);
+  if (!after) return desk.refuse(after.error());
+  const std::string said = before->squad ? say("cli.said_left", {before->squad->coach}) : say("cli.said_no_squad");
+  return desk.answer(json::keys(*after), said + "\n" + words::keys(*after));
 }
 
 }  // namespace slipway::native

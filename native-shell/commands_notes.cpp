@@ -6,6 +6,7 @@
 #include "answers.h"
 #include "app/decision_words.h"
 #include "app/desk.h"
+#include "app/fact_words.h"
 #include "commands.h"
 #include "report/words.h"
 
@@ -77,6 +78,7 @@ Noted finish(At at) {
 }
 
 Noted pain(At at) {
+  if (const auto may = may_write(at.athlete(), model::ConsentThing::pain_and_soreness, at.day); !may) return may.error();
   if (app::find_pain_part(at.asked.region) == nullptr) {
     std::string all;
     for (const app::PainPart& part : app::pain_parts()) all += (all.empty() ? "" : ", ") + std::string(part.region);
@@ -125,6 +127,7 @@ Noted over(At at) {
 }
 
 Noted sore(At at) {
+  if (const auto may = may_write(at.athlete(), model::ConsentThing::pain_and_soreness, at.day); !may) return may.error();
   model::Soreness entry;
   entry.region = at.asked.region;
   entry.level = at.asked.days == 0U ? 0 : at.asked.hinders ? 3 : 2;  // clear; hinders movement [1.12]
@@ -151,6 +154,7 @@ Noted flag(At at) {
 }
 
 Noted mass(At at) {
+  if (const auto may = may_write(at.athlete(), model::ConsentThing::body_measures, at.day); !may) return may.error();
   const auto typed = quantity(at.asked.value);
   if (!typed) return typed.error();
   model::BodyMass entry;
@@ -262,7 +266,7 @@ std::vector<std::string> rows_in_force(const app::DayPlan& plan, const app::Plan
   if (row != nullptr) return {row->because().row.row};
   std::vector<std::string> all;
   const auto add = [&all](const std::string& one) {
-    if (!one.empty() && std::find(all.begin(), all.end(), one) == all.end()) all.push_back(one);
+    if (!one.empty() && one != "TODAY" && std::find(all.begin(), all.end(), one) == all.end()) all.push_back(one);  // "today" is no row to overrule
   };
   add(plan.decision.whether != rules::Whether::normal ? plan.decision.gate.row : plan.decision.when_row.row);
   for (const app::PlanRow& one : plan.rows)
@@ -272,7 +276,7 @@ std::vector<std::string> rows_in_force(const app::DayPlan& plan, const app::Plan
 
 // What is overruled has to be in force at the session that comes. A dose given with it is written into the line, as the coach's own.
 Noted overrule(At at) {
-  const std::string name = at.athlete().name.value_or("");
+  const std::string& name = at.asked.who;  // as it was said: it names one athlete, where the name alone may name two
   if (model::find_rung(at.asked.row) != nullptr) return model::error(ErrorKind::invalid, "cli.overrule_row", {at.asked.row, name});
   const app::DayPlan plan = app::coming_plan(at.athlete(), {.today = at.day, .now_ms = at.book.now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});
   const app::PlanRow* row = at.asked.exercise.empty() ? nullptr : row_for(plan, at.asked.exercise);
@@ -280,6 +284,9 @@ Noted overrule(At at) {
   const auto in_force = rows_in_force(plan, row);
   if (std::find(in_force.begin(), in_force.end(), at.asked.row) == in_force.end()) {
     std::string all;
+    for (const app::PlanRow& one : plan.rows)
+      if (row == nullptr && one.because().row.row == at.asked.row) all += (all.empty() ? "" : ", ") + one.rung->id;
+    if (!all.empty()) return model::error(ErrorKind::invalid, "cli.overrule_say_line", {at.asked.row, name, all});
     for (const std::string& one : in_force) all += (all.empty() ? "" : ", ") + one;
     return model::error(ErrorKind::invalid, "cli.overrule_not_now", {at.asked.row, name, all.empty() ? report::say("cli.overrule_no_row") : all});
   }
@@ -327,6 +334,13 @@ int note(Desk& desk, Noted (*make)(At at), const char* said) {
 }
 
 }  // namespace
+
+model::Result<model::Done> may_write(const model::Athlete& athlete, model::ConsentThing thing, model::Day day) {
+  // Where nobody was asked yet the screens ask; here only a no stops.
+  if (!model::asks_consent(athlete, day) || model::consent_for(athlete, thing).value_or(true)) return model::Done{};
+  return model::error(ErrorKind::invalid, thing == model::ConsentThing::pain_and_soreness ? "cli.consent_no_pain" : "cli.consent_no",
+                      {athlete.name.value_or(""), app::thing_words(thing)});
+}
 
 int run_note(Desk& desk) {
   switch (desk.request().command) {

@@ -238,7 +238,8 @@ std::string checked(const Checked& checked) {
                {"contradictions", checked.contradictions},
                {"digests", of(checked.report.digests)},
                {"form", checked.form},
-               {"read_only", checked.read_only}});
+               {"read_only", checked.read_only},
+               {"missing", of(checked.missing)}});
 }
 
 }  // namespace slipway::native::json

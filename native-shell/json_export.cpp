@@ -24,10 +24,8 @@ std::string backed_up(const BackedUp& backed_up) {
 
 std::string restored(const RestoredFile& file) {
   const app::Restored& back = file.restored;
-  Json findings = Json::array(), missing = Json::array();
+  Json findings = Json::array();
   for (const model::Error& finding : back.findings) findings.push_back(of(finding));
-  for (const app::MissingStretch& gap : back.missing)
-    missing.push_back({{"athlete", gap.scope.hex()}, {"incarnation", gap.inc.hex()}, {"first", gap.first}, {"last", gap.last}});
   return text({{"file", file.file},
                {"made", back.made},
                {"fresh", back.taken.fresh},
@@ -40,7 +38,7 @@ std::string restored(const RestoredFile& file) {
                {"sessions", back.sessions},
                {"sets", back.sets},
                {"findings", findings},
-               {"missing", missing},
+               {"missing", of(back.missing)},
                {"digests", of(back.now)}});
 }
 

@@ -78,6 +78,13 @@ Json of(const model::Error& why) { return {{"kind", word(why.kind)}, {"id", why.
 
 Json of(const app::Digests& digests) { return {{"ops", digests.ops.hex()}, {"views", digests.views.hex()}}; }
 
+Json of(const std::vector<app::MissingStretch>& gaps) {
+  Json all = Json::array();
+  for (const app::MissingStretch& gap : gaps)
+    all.push_back({{"athlete", gap.scope.hex()}, {"incarnation", gap.inc.hex()}, {"first", gap.first}, {"last", gap.last}});
+  return all;
+}
+
 Json people(const std::vector<Person>& who) {
   Json all = Json::array();
   for (const Person& person : who) all.push_back(of(person));

@@ -23,6 +23,7 @@ Json of(const model::SetDone& set);
 Json of(const model::Prescription& plan);
 Json of(const model::Error& why);
 Json of(const app::Digests& digests);
+Json of(const std::vector<app::MissingStretch>& gaps);
 Json people(const std::vector<Person>& who);
 Json contradictions(const model::Athlete& athlete);
 // Everything said about a body and by adults, and what was shown, as lists; only since that day.

@@ -33,6 +33,8 @@ std::string refusal(const model::Error& why) {
       {"bundle.unknown_device", "cli.remedy_stranger"},
       {"bundle.other_key", "cli.remedy_stranger"},
       {"squad.other", "cli.remedy_stranger"},
+      {"value.clearance_clinician", "cli.remedy_clinician"},
+      {"value.clearance_youth", "cli.remedy_clearer"},
   });
   if (why.kind == model::ErrorKind::damaged && why.text == "cli.store_trouble") return say("cli.remedy", {say(why), say("cli.remedy_damaged")});
   for (const auto& [error, remedy] : kRemedies)
@@ -69,8 +71,10 @@ std::string mark_of(const model::SetDone& set) {
 }
 
 std::string set_line(const model::SetDone& set) {
-  std::string dose = report::dose(set.reps.value_or(0), set.load.first());
+  std::string dose = app::set_words(set.exercise, set.reps.value_or(0), set.load.empty() ? std::nullopt : std::optional(*set.load.first()), set.band);
+  if (set.side) dose = say(*set.side == model::Side::left ? "cli.set_left" : "cli.set_right", {dose});
   if (!set.rir.empty()) dose = say("cli.set_reserve", {dose, number(*set.rir.first())});
+  if (set.form_broke) dose = say("logbook.value_form", {dose});
   return say("cli.set_line", {number(set.round), set.exercise, dose, mark_of(set), model::iso(set.by.claimed),
                               report::author_word(set.by.author), short_entry(set.id)});
 }
@@ -130,7 +134,7 @@ std::vector<std::string> plan_lines(const model::Athlete& athlete) {
     const std::uint64_t day = plan.programme_day.value_or(0);
     bool twice = false;
     app::each_contradiction(athlete, [&](const char*, const model::RecordId& record, const char*, const auto&) { twice = twice || record == plan.id; });
-    const std::string written = say("cli.plan_line", {dose.exercise, rung == nullptr ? "" : rung->name, number(dose.sets), report::dose(dose.lo, load ? &*load : nullptr),
+    const std::string written = say("cli.plan_line", {dose.exercise, rung == nullptr ? "" : rung->name, number(dose.sets), app::set_words(dose.exercise, dose.lo, load, dose.band),
                                       number(dose.tgt_rir), number(plan.rest_ms.value_or(0) / 1000), say(day == 2 ? "cli.plan_b" : day == 1 ? "cli.plan_a" : "cli.plan_each")});
     all.push_back(twice ? say("cli.plan_twice", {written}) : written);
   }
@@ -246,6 +250,7 @@ std::string checked(const Checked& checked) {
   all += line(say("cli.check_ops", {checked.report.digests.ops.hex()}));
   all += line(say("cli.check_views", {checked.report.digests.views.hex()}));
   if (checked.contradictions > 0) all += line(say("cli.merge_twice", {number(checked.contradictions)}));
+  all += missing_lines(checked.missing);
   return all;
 }
 

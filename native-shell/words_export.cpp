@@ -21,6 +21,12 @@ std::string backed_up(const BackedUp& backed_up) {
   return say("cli.backed_up", {backed_up.file, app::counted_athletes(backup.athletes), app::counted_entries(backup.ops), number(backup.file.size())}) + "\n";
 }
 
+std::string missing_lines(const std::vector<app::MissingStretch>& gaps) {
+  std::string text;
+  for (const app::MissingStretch& gap : gaps) text += say("cli.entries_missing", {number(gap.first), number(gap.last), gap.inc.hex().substr(0, 8)}) + "\n";
+  return text;
+}
+
 std::string restored(const RestoredFile& file) {
   const app::Restored& back = file.restored;
   std::string text = say("cli.restored", {file.file, back.made, app::counted_entries(back.taken.fresh), app::counted_entries(back.taken.known)}) + "\n";
@@ -28,7 +34,7 @@ std::string restored(const RestoredFile& file) {
   text += say(back.settings_taken ? "cli.restored_settings" : "cli.restored_own_settings") + "\n";
   if (back.taken.dropped > 0) text += say("exchange.of_erased", {app::counted_entries(back.taken.dropped)}) + "\n";
   for (const model::Error& finding : back.findings) text += say(finding) + "\n";
-  for (const app::MissingStretch& gap : back.missing) text += say("cli.restored_missing", {number(gap.first), number(gap.last), gap.inc.hex().substr(0, 8)}) + "\n";
+  text += missing_lines(back.missing);
   return text;
 }
 

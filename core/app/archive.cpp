@@ -98,8 +98,14 @@ class Maker {
       for (const ops::Chunk& chunk : *chunks) {
         const auto read = ops::read_chunk(chunk);
         if (!read) {
-          archive_.left_out.push_back(read.error());
-          if (chunk.first_seq <= chunk.last_seq) lost_[chunk.stream].add(chunk.first_seq, chunk.last_seq);
+          if (chunk.first_seq <= chunk.last_seq) {
+            archive_.left_out.push_back(model::error(model::ErrorKind::damaged, "archive.entries_lost",
+                                                     {std::string(store::kDatabaseName), std::to_string(chunk.first_seq), std::to_string(chunk.last_seq),
+                                                      chunk.stream.inc.hex().substr(0, 8)}));
+            lost_[chunk.stream].add(chunk.first_seq, chunk.last_seq);
+          } else {
+            archive_.left_out.push_back(read.error());  // it does not even know which they were
+          }
         } else std::for_each(read->begin(), read->end(), keep);
       }
     for (const ChainedOp& op : waiting_)

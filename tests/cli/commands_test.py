@@ -199,7 +199,7 @@ def check(world):
     store.run("athlete", "add", "Otter")
     answer = store.json("check")
     plan = len(store.json("athlete", "show", "Otter")["plan"])
-    keys(answer, {"sound", "findings", "athletes", "ops", "chunks", "contradictions", "digests", "form", "read_only"}, "check")
+    keys(answer, {"sound", "findings", "athletes", "ops", "chunks", "contradictions", "digests", "form", "read_only", "missing"}, "check")
     equal((answer["sound"], answer["findings"], answer["athletes"], answer["ops"], answer["read_only"]), (True, [], 1, 3 + plan, False), "check")  # the athlete, a kit, a programme and its lines
     for digest in ("ops", "views"):
         holds(re.fullmatch("[0-9a-f]{64}", answer["digests"][digest]), f"digest of {digest}")
@@ -207,6 +207,20 @@ def check(world):
     store.run("log", "Otter")
     after = store.json("check")["digests"]
     holds(after["ops"] != answer["digests"]["ops"] and after["views"] != answer["digests"]["views"], "a set changes both")
+    (store.folder / "slipway.db").write_bytes(b"")
+    gone = store.json("check", code=ANSWER_IS_NO)
+    equal((gone["sound"], [why["id"] for why in gone["findings"]]), (False, ["cli.note_cleared"]), "an empty file in place of the store is not a sound store")
+
+
+@case("where no store was, the command that begins one says so and where, so that a slip in --store is seen")
+def begun(world):
+    store = world.store("s")
+    file = world.file("all.slip")
+    store.run("athlete", "add", "Otter")
+    store.run("bundle", "make", "--out", file)
+    slip = world.store("slip")
+    holds(str(slip.folder) in slip.run("bundle", "merge", "--from-unknown", file).err, "the first time")
+    equal(slip.run("athlete", "list").err, "", "once")
 
 
 @case("wrong use is exit code 2 and says what is there")

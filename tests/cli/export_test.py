@@ -368,6 +368,7 @@ def newer(world):
 @case("of a damaged store what still proves itself goes out, and what was left out is said")
 def damaged(world):
     store, otter = busy_store(world)
+    store.run("log", otter, "--reps", 4)  # behind what will be damaged: so what is missing shows where this comes in
     tool = sqlite3.connect(store.folder / "slipway.db")
     scope = bytes.fromhex(otter)
     inc, first_seq, last_seq, data = tool.execute("SELECT inc,first_seq,last_seq,bytes FROM chunk WHERE scope=? ORDER BY length(bytes) DESC", (scope,)).fetchone()
@@ -379,10 +380,14 @@ def damaged(world):
     store.run("athlete", "list", code=STORAGE_TROUBLE)
     path, told = export(store, "all.zip", code=ANSWER_IS_NO)
     equal(told["ops"], held - (last_seq - first_seq + 1), "all but the broken chunk")
-    equal([why["id"] for why in told["left_out"]], ["chain.damaged"], "said")
+    equal([(why["id"], why["args"]) for why in told["left_out"]], [("archive.entries_lost", ["slipway.db", str(first_seq), str(last_seq), inc.hex()[:8]])], "said")
     out = Export(path)
     equal(len(proven(Format(out.text("FORMAT.txt")), out.lines()[1:])), told["ops"], "proven")
-    equal(world.store("other").json("import", path, code=None)["files"][0]["fresh"], told["ops"], "it comes back")
+    other = world.store("other")
+    equal(other.json("import", path, code=None)["files"][0]["fresh"], told["ops"], "it comes back")
+    checked = other.json("check")
+    equal((checked["sound"], checked["missing"]), (True, [{"athlete": otter, "incarnation": inc.hex(), "first": first_seq, "last": last_seq}]), "what did not come is named")
+    holds(f"Entries {first_seq} to {last_seq} of writer {inc.hex()[:8]}" in other.run("check").out, "in words too")
 
 
 @case("of a store whose first page is gone every entry that proves itself goes out, and comes back elsewhere")

@@ -186,6 +186,33 @@ def adults(world):
     holds(refused.err, "a swimmer signs nothing off")
 
 
+@case("where a guardian said no nothing is written, what comes next says so, and yes opens it again")  # handbook 7.1
+def said_no(world):
+    store = begun(world, born=2013)
+    for thing in ("training_log", "pain_and_soreness", "body_measures"):
+        store.run("coach", "consent", "Otter", thing, "no", *DAY)
+    before = store.digests()
+    for words in (["log", "Otter"], ["log", "pain", "Otter", "knee", "--amount", 4], ["log", "sore", "Otter", "knee"], ["log", "mass", "Otter", "40kg"]):
+        refused = store.run(*words, *DAY, code=BAD_INPUT)
+        holds("said no" in refused.err and "coach consent" in refused.err, f"{words}: {refused.err!r}")
+    equal(store.digests(), before, "nothing was stored")
+    holds("The training log was refused" in store.run("next", "Otter", *DAY).out, "next says it")
+    store.run("log", "flag", "Otter", "chest_pain", *DAY)  # a warning sign is always taken
+    store.run("coach", "consent", "Otter", "training_log", "yes", *DAY)
+    holds("The training log was refused" not in store.run("next", "Otter", *DAY).out, "and no longer")
+    store.run("log", "Otter", "--exercise", "SQ3", "--reps", 8, *DAY)
+
+
+@case("a row of one line is overruled with its exercise, and without it the answer names the lines")
+def overrule_line(world):
+    store = begun(world)
+    row = next(one for one in store.json("next", "Otter", *DAY)["rows"] if one["row"].startswith("R"))
+    refused = store.run("coach", "overrule", "Otter", row["row"], "--note", "so be it", *DAY, code=BAD_INPUT)
+    holds("--exercise" in refused.err and row["exercise"] in refused.err, refused.err)
+    refused = store.run("coach", "overrule", "Otter", "W99", "--note", "no such", *DAY, code=BAD_INPUT)
+    holds("TODAY" not in refused.err, refused.err)
+
+
 @case("a word that is not known is refused by name, with those that are, and nothing is stored")
 def refusals(world):
     store = begun(world)
