@@ -205,7 +205,11 @@ std::string part_word(std::string_view region, std::uint32_t joints) {
   return {};
 }
 
-std::string sentence(const Reason& reason, const Speaking& speaking) { return Telling(reason, speaking).sentence(); }
+std::string sentence(const Reason& reason, const Speaking& speaking) {
+  std::string words = Telling(reason, speaking).sentence();
+  if (!words.empty() && words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');  // it may begin with a movement
+  return words;
+}
 
 const Reason& told(const rules::ExerciseDecision& exercise) {
   if (exercise.action != rules::Action::leave_out) return exercise.row;

@@ -74,6 +74,23 @@ def late(world):
         equal(" ".join(printed.split()).count("left out today. Tell the coach. [R02]"), len(out), f"{command}: {printed}")
 
 
+@case("a pain of a part, settled, is listed once with what it swaps, and each row names what is done in its place")
+def swapped(world):
+    store = begun(world)
+    by = ["--as", "swimmer", "--at"]
+    store.run("plan", "add", "Otter", "LU3", "--sets", 3, "--reps", 8, "--session", "B")
+    store.run("log", "Otter", *by, "2026-03-02T18:00:00+01:00")
+    store.run("log", "pain", "Otter", "knee", "--amount", 4, *by, "2026-03-02T19:00:00+01:00")
+    store.run("log", "settled", "Otter", "knee", "yes", *by, "2026-03-03T08:00:00+01:00")
+    then = ["--day", "2026-03-05", "--at", "2026-03-05T12:00:00+01:00"]
+    listed = store.json("squad", *then)["needs_the_coach"][0]["facts"]
+    equal([one["row"] for one in listed], ["W04"], "one pain, one line")
+    holds("knee hurts (4/10): something else is done today." in listed[0]["sentence"], listed[0]["sentence"])
+    swaps = [row for row in store.json("next", "Otter", *then)["rows"] if row["row"] == "R02"]
+    equal([row["exercise"] for row in swaps], ["SQ2", "LU2"], "split squat and forward lunge are on the list of 5.2")  # handbook 5.2
+    holds("Split squat, goblet hurt (4/10): we use body-weight squat to box." in swaps[0]["reason"], swaps[0]["reason"])
+
+
 @case("a set that nothing is written for says why: a warning sign, or what left the exercise out")
 def stopped(world):
     store = begun(world)

@@ -39,8 +39,8 @@ TEST_CASE("a stop names the pain, and the part where one part is meant") {
 }
 
 TEST_CASE("a swap names what hurt and what is done instead, or that nothing is") {
-  CHECK(said("R02", {word("exercise", "SQ4"), number("amount", 4), word("substitute", "SQ2")}) == "goblet squat hurt (4/10): we use body-weight squat to box.");
-  CHECK(said("R02", {word("exercise", "SQ4"), number("amount", 4), word("substitute", "")}) == "goblet squat hurt (4/10): left out today. Tell the coach.");
+  CHECK(said("R02", {word("exercise", "SQ4"), number("amount", 4), word("substitute", "SQ2")}) == "Goblet squat hurt (4/10): we use body-weight squat to box.");
+  CHECK(said("R02", {word("exercise", "SQ4"), number("amount", 4), word("substitute", "")}) == "Goblet squat hurt (4/10): left out today. Tell the coach.");
 }
 
 TEST_CASE("what is left out tells what left it out, not the mark that nothing of it counts") {
@@ -62,7 +62,7 @@ TEST_CASE("breaks, cuts and holds say the sentence of the handbook") {
   CHECK(said("R11", {number("reps", 8)}) == "Below 8 reps twice: step back to build up.");
   CHECK(said("R12") == "One hard day: try the same again.");
   CHECK(said("R03") == "A little pain: same dose, watch it.");
-  CHECK(said("R23", {word("exercise", "VP6")}) == "pull-up is back: lighter first.");
+  CHECK(said("R23", {word("exercise", "VP6")}) == "Pull-up is back: lighter first.");
   CHECK(said("R24", {number("step", 2), number("of", 4)}) == "On the way back: step 2 of 4.");
   CHECK(said("R25") == "Very sore today: fewer sets, move well.");
   CHECK(said("R28") == "Form first: lighter until it looks right.");
