@@ -78,12 +78,14 @@ def came_back(world):
     line = here.json("plan", "show", "Wren")["plan"][0]
     here.run("plan", "drop", "Wren", line["entry"])
     there.run("plan", "set", "Wren", "sets", "2", "--exercise", line["exercise"]["value"])
-    here.merge(there.make("2.slip"))
+    merged = here.run("bundle", "merge", there.make("2.slip"))
+    holds("slipway keep" in merged.err, f"the merge says it: {merged.err!r}")
     back = here.json("athlete", "show", "Wren")["came_back"]
     equal([(one["entry"], one["kind"]) for one in back], [(line["entry"], "prescription")], "what came back")
     here.run("keep", "Wren", line["entry"])
     equal(here.json("athlete", "show", "Wren")["came_back"], [], "what came back, answered")
     here.run("keep", "Wren", line["entry"], code=BAD_INPUT)
+    equal(here.run("bundle", "merge", world.top / "2.slip").err, "", "and no longer, once it is settled")
 
 
 run_cases()

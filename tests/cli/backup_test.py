@@ -105,7 +105,8 @@ def asked(world):
     store, other = squad(world), world.store("other")
     other.merge(store.make("start.slip"))
     gone = store.json("erase", "athlete", "Otter", "--type-name", "Otter", "--reason", "left", "--no-export")["athlete"]
-    other.merge(store.make("mark.slip"))
+    merged = other.run("bundle", "merge", store.make("mark.slip"))
+    holds("slipway erase status" in merged.err, f"the merge says it: {merged.err!r}")
     equal(len(other.json("athlete", "list")["athletes"]), 2, "both are there")
     asks = other.json("erase", "status")["asked"]
     equal([(one["athlete"]["name"], one["reason"]) for one in asks], [("Otter", "left")], "asked")
