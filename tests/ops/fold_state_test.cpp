@@ -194,6 +194,8 @@ TEST_CASE("a state that no fold could have written is refused") {
   CHECK_FALSE(with(&SmallState::fields, "01 13 00 00"));                           // a field nobody wrote
   CHECK_FALSE(with(&SmallState::fields, "02 13 01 00 00 01 08 00 12 01 00 00 01 08 00"));
 
+  CHECK_FALSE(with(&SmallState::touches, "00  00 00 00 00"));                        // the op that began it has not touched it
+
   // Created by another op than the one that names it.
   SmallState other;
   other.keys = "02 00 01 3333333333333333 00 02 4444444444444444";
