@@ -28,7 +28,7 @@ std::vector<ops::Chunk> chunks_of(const std::vector<ops::ChainedOp>& all) {
 
 }  // namespace
 
-Book::Book(const Outside& outside, std::unique_ptr<store::Store> store) : outside_(outside), store_(std::move(store)), keys_(*store_, outside_.random) {}
+Book::Book(const Outside& outside, std::unique_ptr<store::Store> store) : outside_(outside), store_(std::move(store)), keys_(*store_, outside_.random), rests_(std::make_unique<Rests>()) {}
 Book::~Book() = default;
 
 model::Result<std::unique_ptr<Book>> Book::open(const Outside& outside, const store::OpenTokens& tokens) {
@@ -56,7 +56,7 @@ model::Result<model::Done> Book::read_all(Trust trust) {
 model::Result<model::Done> Book::read_scope(const model::ScopeId& id, Trust trust) {
   const auto chunks = store_->chunks(id);
   if (!chunks) return chunks.error();
-  auto scope = std::make_unique<Scope>(id);
+  auto scope = std::make_unique<Scope>(id, *rests_);
   std::vector<ops::ChainedOp> all;
   for (const ops::Chunk& chunk : *chunks) {
     auto read = ops::read_chunk(chunk);
@@ -75,36 +75,51 @@ model::Result<model::Done> Book::read_scope(const model::ScopeId& id, Trust trus
       std::none_of((*derived)->covers.begin(), (*derived)->covers.end(), [](const auto& item) { return item.second.forked; })) {
     auto fold = ops::Fold::read_state((*derived)->state);
     if (fold && fold->scope() == id) {
-      scope->fold = std::move(*fold);
+      scope->put(std::move(*fold));
       ready = true;
     }
   }
   if (ready && trust == Trust::ops_only) {
-    const ops::Fold cached = std::move(scope->fold);
-    scope->fold = ops::Fold(id);
-    for (const ops::ChainedOp& op : all) scope->fold.add(op);
-    if (cached.write_state() != scope->fold.write_state()) derived_differed_ = true;
+    ops::Fold anew(id);
+    for (const ops::ChainedOp& op : all) anew.add(op);
+    if (scope->state() != anew.write_state()) derived_differed_ = true;
+    scope->put(std::move(anew));
   } else if (!ready) {
-    for (const ops::ChainedOp& op : all) scope->fold.add(op);
+    ops::Fold fold(id);
+    for (const ops::ChainedOp& op : all) fold.add(op);
+    scope->put(std::move(fold));
+  } else if (rests_->awake > kFoldsAwake) {
+    scope->what();
+    scope->put_at_rest((*derived)->state);
   }
   const ops::StreamId own{id, store_->opening().inc};
   for (const ops::ChainedOp& op : all)
     if (op.stream == own && (!scope->pen || op.seq > scope->pen->last_seq())) scope->pen.emplace(own, op.seq, op.hash);
   scopes_[id] = std::move(scope);
+  rest_folds();
   return model::Done{};
+}
+
+void Book::rest_folds() {
+  if (rests_->awake <= kMostFoldsAwake) return;
+  std::vector<Scope*> awake;
+  for (const auto& [id, scope] : scopes_)
+    if (scope->asked() > 0) awake.push_back(scope.get());
+  const std::size_t resting = awake.size() - std::min(awake.size(), kFoldsAwake);
+  std::nth_element(awake.begin(), awake.begin() + static_cast<std::ptrdiff_t>(resting), awake.end(), [](const Scope* a, const Scope* b) { return a->asked() < b->asked(); });
+  for (std::size_t i = 0; i < resting; ++i) awake[i]->rest();
 }
 
 Book::Scope& Book::scope_of(const model::ScopeId& id) {
   auto& scope = scopes_[id];
-  if (!scope) scope = std::make_unique<Scope>(id);
+  if (!scope) scope = std::make_unique<Scope>(id, *rests_);
   return *scope;
 }
 
 std::vector<model::ScopeId> Book::scopes_that_are(model::ScopeIs what) const {
   std::vector<model::ScopeId> ids;
   for (const auto& [id, scope] : scopes_) {
-    if (!scope->is) scope->is = ops::scope_is(scope->fold);
-    if (*scope->is == what && !scope->only_marks()) ids.push_back(id);
+    if (scope->what() == what && !scope->only_marks()) ids.push_back(id);
   }
   return ids;
 }
@@ -116,14 +131,14 @@ std::vector<model::ScopeId> Book::coach_notes() const { return scopes_that_are(m
 const model::Library& Book::library(const model::ScopeId& id) {
   const auto found = scopes_.find(id);
   if (found == scopes_.end()) return nothing_;
-  if (!found->second->library) found->second->library = ops::read_library(found->second->fold);
+  if (!found->second->library) found->second->library = found->second->peek(ops::read_library);
   return *found->second->library;
 }
 
 const model::Athlete& Book::athlete(const model::ScopeId& id) {
   const auto found = scopes_.find(id);
   if (found == scopes_.end()) return nobody_;
-  if (!found->second->athlete) found->second->athlete = ops::read_athlete(found->second->fold);
+  if (!found->second->athlete) found->second->athlete = found->second->peek(ops::read_athlete);
   return *found->second->athlete;
 }
 
@@ -158,10 +173,10 @@ model::Result<model::Done> Book::writable() const {
 }
 
 ops::ChainedOp Book::write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author) {
-  const ops::StreamId stream{scope.fold.scope(), store_->opening().inc};
+  const ops::StreamId stream{scope.id(), store_->opening().inc};
   if (!scope.pen) scope.pen.emplace(stream, 0, ops::genesis(stream));
   const ops::Signature signature{static_cast<std::uint64_t>(author), outside_.clock.now()};
-  ops::ChainedOp op = scope.pen->write(kind, std::move(fields), signature, scope.fold.lam(), outside_.random);
+  ops::ChainedOp op = scope.pen->write(kind, std::move(fields), signature, scope.fold().lam(), outside_.random);
   scope.add(op);
   held_.add(op);
   waiting_.push_back(op);
@@ -237,18 +252,19 @@ model::Result<model::Done> Book::tidy() {
   for (const auto& [id, scope] : scopes_) {
     const auto folded = store_->fold_chunks(id);
     if (!folded) return folded.error();
-    const auto saved = store_->save_derived(id, {ops::kFoldVersion, held_.holdings(id), scope->fold.write_state()});
+    const auto saved = store_->save_derived(id, {ops::kFoldVersion, held_.holdings(id), scope->state()});
     if (!saved) return saved.error();
     // A cache: an entry that cannot be read is named elsewhere.
     if (const auto columns = store::save_sets(*store_, id); !columns && columns.error().kind != model::ErrorKind::damaged) return columns.error();
   }
+  rest_folds();
   return opening().rebuild_derived ? store_->derived_rebuilt() : model::Done{};
 }
 
 Digests Book::digests() {
-  std::vector<const ops::Fold*> folds;
-  for (const auto& [id, scope] : scopes_) folds.push_back(&scope->fold);
-  return {held_.digest(), ops::digest_of_views(folds)};
+  std::vector<std::pair<model::ScopeId, model::Hash32>> views;
+  for (const auto& [id, scope] : scopes_) views.emplace_back(id, scope->view_digest());
+  return {held_.digest(), ops::digest_of_digests(std::move(views))};
 }
 
 model::Result<CheckReport> Book::check() {
@@ -256,13 +272,13 @@ model::Result<CheckReport> Book::check() {
   if (!integrity) return integrity.error();
   CheckReport report{integrity->findings, integrity->ops, integrity->chunks, {}};
   ops::Held held;
-  std::vector<std::unique_ptr<ops::Fold>> folds;
+  std::vector<std::pair<model::ScopeId, model::Hash32>> views;
   const auto scopes = store_->scopes();
   if (!scopes) return scopes.error();
   for (const model::ScopeId& id : *scopes) {
     const auto chunks = store_->chunks(id);
     if (!chunks) return chunks.error();
-    folds.push_back(std::make_unique<ops::Fold>(id));
+    ops::Fold fold(id);
     std::vector<ops::ChainedOp> all;
     for (const ops::Chunk& chunk : *chunks) {
       const auto read = ops::read_chunk(chunk);
@@ -273,19 +289,18 @@ model::Result<CheckReport> Book::check() {
       }
       for (const ops::ChainedOp& op : *read) {
         held.add(op);
-        folds.back()->add(op);
+        fold.add(op);
         all.push_back(op);
       }
     }
+    views.emplace_back(id, fold.digest());
     const auto columns = store_->set_columns(id);
     if (!columns) return columns.error();
     const bool whole = columns->has_value() && (*columns)->version == ops::kSetTableVersion && (*columns)->covers == held.holdings(id);
     if (whole && !(ops::SetTable::read((*columns)->bytes) == ops::SetTable::of(all)))
       report.findings.push_back(model::error(model::ErrorKind::damaged, "check.differs"));
   }
-  std::vector<const ops::Fold*> views;
-  for (const auto& fold : folds) views.push_back(fold.get());
-  report.digests = {held.digest(), ops::digest_of_views(views)};
+  report.digests = {held.digest(), ops::digest_of_digests(std::move(views))};
   const Digests shown = digests();
   const bool same = shown.ops == report.digests.ops && shown.views == report.digests.views;
   if (waiting_.empty() && !same) report.findings.push_back(model::error(model::ErrorKind::damaged, "check.differs"));

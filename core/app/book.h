@@ -450,6 +450,9 @@ class Book {
  private:
   explicit Book(const Outside& outside, std::unique_ptr<store::Store> store);
   struct Scope;
+  struct Rests;
+  // Of the folds that are awake those asked for last stay so; nothing of a fold may be held.
+  void rest_folds();
 
   std::vector<model::ScopeId> scopes_that_are(model::ScopeIs what) const;
   // The scope in which a note of this athlete stands; a coach-only one too.
@@ -506,6 +509,7 @@ class Book {
   Outside outside_;
   std::unique_ptr<store::Store> store_;
   DeviceKeys keys_;
+  std::unique_ptr<Rests> rests_;
   std::map<model::ScopeId, std::unique_ptr<Scope>> scopes_;
   std::optional<model::Bytes> copied_before_;  // the day of the copy before the last one
   ops::Held held_;

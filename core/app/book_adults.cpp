@@ -111,7 +111,7 @@ model::Result<model::RecordId> Book::keep_sign_off(Scope& scope, const model::Si
                   .day(at::day, seen.day)
                   .whole(at::role, static_cast<std::uint64_t>(seen.role))
                   .take(),
-              author, ops::standing_sign_offs(scope.fold, seen.exercise));
+              author, ops::standing_sign_offs(scope.fold(), seen.exercise));
 }
 
 model::Result<model::RecordId> Book::sign_off(const model::ScopeId& scope_id, const model::SignOff& seen, Author author) {
@@ -168,7 +168,7 @@ model::Result<model::RecordId> Book::give_consent(const model::ScopeId& scope_id
                   .whole(ops::consent_tag::by, from)
                   .day(ops::consent_tag::day, consent.day)
                   .take(),
-              author, ops::standing_consents((*scope)->fold, consent.thing));
+              author, ops::standing_consents((*scope)->fold(), consent.thing));
 }
 
 bool Book::may_overrule(const model::ScopeId& scope_id, const model::Overrule& overrule, Author author) {

@@ -76,7 +76,7 @@ std::vector<model::ScopeId> Book::scopes_of(const HandOver& asked) const {
     for (const model::ScopeId& id : libraries()) out.push_back(id);
   if (asked.coach_notes)
     for (const model::ScopeId& id : coach_notes()) {
-      const model::ScopeId about = ops::read_coach_notes(scopes_.at(id)->fold).athlete;
+      const model::ScopeId about = ops::read_coach_notes(scopes_.at(id)->fold()).athlete;
       if (asked.athletes.empty() || std::find(asked.athletes.begin(), asked.athletes.end(), about) != asked.athletes.end()) out.push_back(id);
     }
   std::sort(out.begin(), out.end());
@@ -172,7 +172,7 @@ model::Result<Book::GoesOut> Book::preview(const HandOver& asked) {
         if (gone != before.end() && gone->second.contains(op.seq)) continue;
         const ops::Field* said_author = op.op.find(ops::tag::author);
         const std::uint64_t author = said_author == nullptr ? 0 : ops::read_unsigned(*said_author).value_or(0);
-        const std::uint32_t kind = found == scopes_.end() ? op.op.kind : record_kind(op, found->second->fold);
+        const std::uint32_t kind = found == scopes_.end() ? op.op.kind : record_kind(op, found->second->fold());
         for (const ops::Field& field : op.op.fields)
           if (const auto text = ops::read_text(field); text && !text->empty() && ops::is_free_text(kind, field.tag))
             out.first_time.push_back({id, std::string(ops::find_kind(kind)->name), std::string(ops::find_field(kind, field.tag)->name), std::string(*text),
@@ -389,11 +389,15 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   note_saving(store_->ticket(), {});
   view_due_ = true;
   note_marks(*read, sender);
+  const model::ScopeId* last = nullptr;
   for (const ops::ChainedOp& op : plan->fresh) {
+    if (last != nullptr && !(*last == op.stream.scope)) rest_folds();  // a whole squad may be in one file
+    last = &op.stream.scope;
     scope_of(op.stream.scope).add(op);
     held_.add(op);
   }
   note_late_pains(plan->fresh);
+  rest_folds();
   if (!plan->fresh.empty()) keys_.meet(*read);
   const bool own_fork = std::any_of(plan->forks.begin(), plan->forks.end(),
                                     [this](const ops::StreamId& stream) { return stream.inc == opening().inc; });

@@ -129,7 +129,7 @@ model::Result<Book::Scope*> Book::open_scope(const model::ScopeId& id) {
 }
 
 const ops::Record* Book::find_record(const Scope& scope, const model::RecordId& id, std::uint32_t record_kind) const {
-  const ops::Record* record = scope.fold.find(id);
+  const ops::Record* record = scope.fold().find(id);
   // A session goes on being logged into, whatever a newer version says of it.
   const bool may = record_kind == kind::session || scope.newer_only.count(id) == 0;
   const bool ours = record != nullptr && record->created && record->kind == record_kind && may;
@@ -146,7 +146,7 @@ model::RecordId Book::keep(Scope& scope, std::uint32_t record_kind, std::vector<
 
 void Book::change(Scope& scope, const model::RecordId& id, std::vector<ops::Field> fields, Author author) {
   if (fields.empty()) return;
-  const ops::Record& record = *scope.fold.find(id);
+  const ops::Record& record = *scope.fold().find(id);
   std::vector<model::OpKey> seen;
   for (const ops::Field& field : fields)
     for (const model::OpKey& key : ops::seen_values(record, field.tag)) seen.push_back(key);
@@ -160,8 +160,8 @@ void Book::change(Scope& scope, const model::RecordId& id, std::vector<ops::Fiel
 // As model::session_on, without reading the whole athlete: a set must be kept at once, however long the record is.
 std::optional<model::RecordId> Book::session_of_day(const Scope& scope, model::Day day) const {
   std::optional<model::RecordId> found;
-  for (const model::RecordId& id : scope.fold.of_kind(kind::session)) {
-    const ops::Record& record = *scope.fold.find(id);
+  for (const model::RecordId& id : scope.fold().of_kind(kind::session)) {
+    const ops::Record& record = *scope.fold().find(id);
     if (record.taken_back()) continue;
     const auto days = record.visible(ops::session_tag::training_day);
     if (days.empty()) continue;
@@ -251,7 +251,7 @@ model::Result<model::Done> Book::change_set(const model::ScopeId& scope_id, cons
 model::Result<model::Done> Book::take_back(const model::ScopeId& scope_id, const model::RecordId& id, Author author) {
   if (const auto may = writable(); !may) return may.error();
   const auto found = scopes_.find(scope_id);
-  const ops::Record* record = found != scopes_.end() ? found->second->fold.find(id) : nullptr;
+  const ops::Record* record = found != scopes_.end() ? found->second->fold().find(id) : nullptr;
   if (record == nullptr || !record->created || !may_be_taken_back(record->kind) || found->second->newer_only.count(id) != 0) return unknown_record(id);
   const model::IncarnationId home = opening().inc;
   std::vector<ops::Field> fields{ops::refs_field(tag::target, {id}, home),

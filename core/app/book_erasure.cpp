@@ -71,7 +71,7 @@ model::Result<model::Done> Book::erase(const model::ScopeId& id, std::string_vie
   // The notes first: cut short, the athlete is still there to be erased once more.
   std::vector<model::ScopeId> all;
   for (const auto& [other, scope] : scopes_)
-    if (ops::scope_is(scope->fold) == model::ScopeIs::coach_notes && ops::read_coach_notes(scope->fold).athlete == id) all.push_back(other);
+    if (scope->what() == model::ScopeIs::coach_notes && ops::read_coach_notes(scope->fold()).athlete == id) all.push_back(other);
   all.push_back(id);
   for (const model::ScopeId& scope : all)
     if (const auto erased = erase_scope(scope, reason); !erased) return erased.error();
@@ -140,7 +140,7 @@ std::vector<EraseRequest> Book::erase_requests() {
   std::string lines;
   bool fresh = false;
   for (const auto& [id, scope] : scopes_) {
-    if (scope->erase_marks.empty() || scope->only_marks() || ops::scope_is(scope->fold) != model::ScopeIs::athlete) continue;
+    if (scope->erase_marks.empty() || scope->only_marks() || scope->what() != model::ScopeIs::athlete) continue;
     const ChainedOp& mark = scope->erase_marks.front();
     EraseRequest request{.scope = id, .mark = mark.key(), .reason = reason_of(mark)};
     const auto line = std::find_if(seen.begin(), seen.end(), [&, key = id.hex()](const auto& one) { return one.first == key; });
@@ -214,8 +214,9 @@ std::vector<model::ScopeId> Book::long_without_entry() {
   std::vector<model::ScopeId> out;
   const model::Day limit = months_before(model::day_of(now()), kRetentionMonths);
   for (const model::ScopeId& id : scopes()) {
-    const ops::Fold& fold = scopes_.at(id)->fold;
-    if (ops::scope_is(fold) == model::ScopeIs::athlete && newest_claim(fold) < limit) out.push_back(id);
+    Scope& scope = *scopes_.at(id);
+    if (!scope.newest_claim) scope.newest_claim = scope.peek(newest_claim);
+    if (*scope.newest_claim < limit) out.push_back(id);
   }
   return out;
 }

@@ -86,7 +86,7 @@ std::vector<MissingStretch> Book::missing() const {
       if (scope != scopes_.end()) {
         // The last moment this writer claims before the hole.
         std::uint64_t best = 0;
-        for (const auto& [id, record] : scope->second->fold.records())
+        for (const auto& [id, record] : scope->second->fold().records())
           if (record.created && id.inc == stream.inc && id.seq < range.first && id.seq >= best) {
             best = id.seq;
             gap.after = record.created->claimed;

@@ -65,7 +65,7 @@ void Book::note_late_pains(const std::vector<ops::ChainedOp>& fresh) {
   std::string lines;
   for (const ops::ChainedOp& op : fresh) {
     if (op.op.kind != ops::kind::pain) continue;
-    const ops::Fold& fold = scope_of(op.stream.scope).fold;
+    const ops::Fold& fold = scope_of(op.stream.scope).fold();
     const ops::Record* record = fold.find(op.key());
     if (record == nullptr || !record->created) continue;
     // Earlier by either measure: the clocks may be wrong, and a writer who had seen the plan counts on from it.
@@ -84,7 +84,7 @@ std::vector<Book::LatePain> Book::late_pains(const model::ScopeId& scope_id) {
   const auto noted = local(kLatePains);
   const auto found = scopes_.find(scope_id);
   if (!noted || found == scopes_.end()) return out;
-  const std::uint64_t planned = last_plan_word(found->second->fold).lam;
+  const std::uint64_t planned = last_plan_word(found->second->fold()).lam;
   const model::Athlete& who = athlete(scope_id);
   for (const Noted& one : read_noted(model::as_text(*noted))) {
     if (!(one.scope == scope_id) || planned > one.lam) continue;

@@ -96,7 +96,7 @@ model::Result<std::uint64_t> Book::copy_plan(const model::ScopeId& from, const m
   if (instead)
     for (const model::Prescription& line : plan_of(to))
       write(**target, kind::take_back,
-            {ops::refs_field(tag::target, {line.id}, home), ops::refs_field(tag::saw, ops::seen_touches(*(*target)->fold.find(line.id)), home)},
+            {ops::refs_field(tag::target, {line.id}, home), ops::refs_field(tag::saw, ops::seen_touches(*(*target)->fold().find(line.id)), home)},
             author);
   for (const model::Prescription& line : lines) {
     std::vector<ops::Field> fields = plan_line_fields(entry_of(line), home);

@@ -23,7 +23,7 @@ Refusal refuse_text(std::string_view text) {
 std::vector<Book::Scope*> Book::notes_about(const model::ScopeId& athlete_scope) {
   std::vector<Scope*> found;
   for (const model::ScopeId& id : coach_notes())
-    if (Scope& scope = *scopes_.at(id); ops::read_coach_notes(scope.fold).athlete == athlete_scope) found.push_back(&scope);
+    if (Scope& scope = *scopes_.at(id); ops::read_coach_notes(scope.fold()).athlete == athlete_scope) found.push_back(&scope);
   return found;
 }
 
@@ -78,14 +78,14 @@ model::Result<model::Done> Book::change_note(const model::ScopeId& scope_id, con
 model::Result<model::Done> Book::take_back_note(const model::ScopeId& scope_id, const model::RecordId& note, Author author) {
   Scope* scope = scope_of_note(scope_id, note);
   if (scope == nullptr) return unknown_record(note);
-  return take_back(scope->fold.scope(), note, author);
+  return take_back(scope->fold().scope(), note, author);
 }
 
 std::vector<Book::NoteShown> Book::notes(const model::ScopeId& scope_id) {
   std::vector<NoteShown> out;
   for (const model::Note& note : athlete(scope_id).notes) out.push_back({note, false});
   for (const Scope* scope : notes_about(scope_id))
-    for (const model::Note& note : ops::read_coach_notes(scope->fold).notes) out.push_back({note, true});
+    for (const model::Note& note : ops::read_coach_notes(scope->fold()).notes) out.push_back({note, true});
   // Of two scopes: their counts say nothing of each other, so the day as claimed orders what is drawn.
   std::stable_sort(out.begin(), out.end(), [](const NoteShown& a, const NoteShown& b) {
     return a.note.by.claimed.local_ms < b.note.by.claimed.local_ms;
@@ -105,13 +105,13 @@ model::Result<model::Done> Book::prefer(const model::ScopeId& scope_id, std::str
 }
 
 void Book::set_words(Scope& scope, std::string_view list, const std::vector<std::string>& words, Author author) {
-  const auto standing = ops::standing_words(scope.fold, list);
+  const auto standing = ops::standing_words(scope.fold(), list);
   const model::IncarnationId home = opening().inc;
   for (const auto& [word, records] : standing) {
     if (std::find(words.begin(), words.end(), word) != words.end()) continue;
     for (const model::RecordId& id : records)
       write(scope, kind::take_back,
-            {ops::refs_field(tag::target, {id}, home), ops::refs_field(tag::saw, ops::seen_touches(*scope.fold.find(id)), home)}, author);
+            {ops::refs_field(tag::target, {id}, home), ops::refs_field(tag::saw, ops::seen_touches(*scope.fold().find(id)), home)}, author);
   }
   for (const std::string& word : words) {
     const bool there = std::any_of(standing.begin(), standing.end(), [&](const auto& one) { return one.first == word; });
@@ -122,7 +122,7 @@ void Book::set_words(Scope& scope, std::string_view list, const std::vector<std:
 model::Result<model::Done> Book::keep_it(const model::ScopeId& scope_id, const model::RecordId& id, Author author) {
   const auto scope = open_scope(scope_id);
   if (!scope) return scope.error();
-  const ops::Record* record = (*scope)->fold.find(id);
+  const ops::Record* record = (*scope)->fold().find(id);
   if (record == nullptr || !record->revived()) return unknown_record(id);
   std::vector<model::OpKey> answered;
   for (const auto& [key, stamp] : record->acts->take_backs) answered.push_back(key);

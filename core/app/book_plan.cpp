@@ -195,7 +195,7 @@ model::Result<model::Done> Book::set_athlete(const model::ScopeId& scope_id, con
       .yes_no(athlete_tag::sign_off_gate, to.sign_off_gate);
   if (to.limitations) set_words(**scope, ops::kLimitations, *to.limitations, author);
   // An older form named them in one field: from now on they stand as members, and the field is empty.
-  const ops::Record& named = *(*scope)->fold.find(id);
+  const ops::Record& named = *(*scope)->fold().find(id);
   if (to.limitations && !ops::seen_values(named, athlete_tag::limitations).empty()) fields.said(athlete_tag::limitations, std::string());
   if (to.training_days) fields.whole(athlete_tag::training_days, bits_of(*to.training_days));
   change(**scope, id, fields.take(), author);

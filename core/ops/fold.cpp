@@ -190,12 +190,17 @@ std::vector<model::RecordId> Fold::of_kind(std::uint32_t kind) const {
 model::Hash32 Fold::digest() const { return blake2b(write_state()); }
 
 model::Hash32 digest_of_views(const std::vector<const Fold*>& folds) {
-  std::vector<const Fold*> sorted = folds;
-  std::sort(sorted.begin(), sorted.end(), [](const Fold* a, const Fold* b) { return a->scope() < b->scope(); });
+  std::vector<std::pair<model::ScopeId, model::Hash32>> digests;
+  for (const Fold* fold : folds) digests.emplace_back(fold->scope(), fold->digest());
+  return digest_of_digests(std::move(digests));
+}
+
+model::Hash32 digest_of_digests(std::vector<std::pair<model::ScopeId, model::Hash32>> digests) {
+  std::sort(digests.begin(), digests.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
   model::Bytes all;
-  for (const Fold* fold : sorted) {
-    model::append(all, fold->scope().view());
-    model::append(all, fold->digest().view());
+  for (const auto& [scope, digest] : digests) {
+    model::append(all, scope.view());
+    model::append(all, digest.view());
   }
   return blake2b(all);
 }

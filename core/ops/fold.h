@@ -59,7 +59,8 @@ class Fold {
 // Bump when the meaning of write_state changes; the stored cache of another number is rebuilt.
 inline constexpr std::uint32_t kFoldVersion = 3;
 
-// Digest of views over several scopes: BLAKE2b over (scope, digest) sorted by scope.
+// Digest of views over several scopes: BLAKE2b over (scope, digest) sorted by scope. A fold's digest is that of its state.
 model::Hash32 digest_of_views(const std::vector<const Fold*>& folds);
+model::Hash32 digest_of_digests(std::vector<std::pair<model::ScopeId, model::Hash32>> digests);
 
 }  // namespace slipway::ops

@@ -25,6 +25,46 @@ model::Bytes season_of(const kit::ClubAthlete& athlete, ops::Held& all) {
 
 }  // namespace
 
+TEST_CASE("a squad that is more than a desk keeps awake: whoever is asked for answers, is written to, and comes out as it was") {
+  constexpr std::size_t kSquad = 21;
+  kit::SquadDevice desk(13);
+  std::vector<model::ScopeId> squad;
+  for (std::size_t i = 0; i < kSquad; ++i) squad.push_back(*desk.book().add_athlete({.name = "Lane " + std::to_string(i)}, app::Author::coach));
+  const model::Day day = model::day_of(desk.book().now());
+  std::vector<std::vector<model::RecordId>> sets(kSquad);
+  for (std::uint64_t round = 1; round <= 3; ++round) {
+    for (std::size_t i = 0; i < kSquad; ++i) {
+      app::SetEntry entry;
+      entry.exercise = "SQ4";
+      entry.round = round;
+      entry.reps = 5 + i % 7;
+      const auto logged = desk.book().log_set(squad[i], entry, day, app::Author::swimmer);
+      REQUIRE(logged.ok());
+      sets[i].push_back(*logged);
+      if (i % 5 == round) REQUIRE(desk.book().tidy().ok());  // a moment in which folds go to rest
+    }
+    CHECK(desk.book().check()->findings.empty());
+  }
+  REQUIRE(desk.book().tidy().ok());
+  for (std::size_t i = 0; i < kSquad; ++i) {
+    REQUIRE(desk.book().change_set(squad[i], sets[i][1], {.reps = 9, .load = {}, .rir = {}, .left_out = {}}, app::Author::swimmer).ok());
+    CHECK(desk.book().set_history(squad[i], sets[i][1]).size() == 2);
+    CHECK(desk.book().athlete(squad[i]).sessions.at(0).sets.size() == 3);
+  }
+  const auto before = desk.book().digests();
+  REQUIRE(desk.book().tidy().ok());
+  CHECK(desk.book().digests().views == before.views);
+  desk.close_book();
+  CHECK(desk.book().digests().ops == before.ops);
+  CHECK(desk.book().digests().views == before.views);
+  CHECK(desk.book().check()->findings.empty());
+  for (std::size_t i = 0; i < kSquad; ++i) {
+    const model::Athlete& athlete = desk.book().athlete(squad[i]);
+    CHECK(athlete.name.value_or("") == "Lane " + std::to_string(i));
+    CHECK(athlete.sessions.at(0).sets.at(1).reps.value_or(0) == 9);
+  }
+}
+
 TEST_CASE("a hundred thousand entries of a club are taken in, and all are there, also after the next start") {
   const std::uint64_t wanted = kit::kWasm ? 10'000 : kit::times(100'000, 1'000'000);
   kit::SquadDevice desk(12);
