@@ -63,6 +63,7 @@ model::Result<model::Quantity> quantity(const std::string& text) { return model:
 // ---- the session and the body ----------------------------------------------------------------------------
 
 Noted finish(At at) {
+  if (const auto may = may_write(at.athlete(), model::ConsentThing::training_log, at.day); !may) return may.error();
   const auto session = at.session();
   if (!session) return model::error(ErrorKind::not_found, "cli.no_session", {model::iso(at.day)});
   const model::Session* known = model::session_on(at.athlete(), at.day);
@@ -108,8 +109,12 @@ Noted settled(At at) {
   const auto answer = choose("ANSWER", at.asked.yes_no, kYesNo);
   if (!answer) return answer.error();
   std::optional<model::RecordId> found;
-  for (const model::Pain& report : at.athlete().pains)
-    if (report.region == at.asked.region && !report.withdrawn) found = report.id;
+  bool answered = true;
+  for (const model::Pain& report : at.athlete().pains) {
+    if (report.region != at.asked.region || report.withdrawn || (report.settled && !answered)) continue;
+    found = report.id;  // where all are answered, the newest answer is given anew
+    answered = report.settled.has_value();
+  }
   if (!found) return model::error(ErrorKind::not_found, "cli.no_pain", {at.asked.region});
   if (const auto kept = at.book.settle_pain(at.who, *found, *answer, at.asked.author); !kept) return kept.error();
   return *found;
@@ -354,7 +359,13 @@ int run_note(Desk& desk) {
     case Command::note_illness: return note(desk, illness, "illness");
     default: break;
   }
-  return note(desk, [](At at) { return at.book.note_check(at.who, at.day, at.session(), at.asked.author); }, "check");
+  return note(
+      desk,
+      [](At at) -> Noted {
+        if (const auto may = may_write(at.athlete(), model::ConsentThing::pain_and_soreness, at.day); !may) return may.error();
+        return at.book.note_check(at.who, at.day, at.session(), at.asked.author);
+      },
+      "check");
 }
 
 // A session that stands on a wrong day: of a clock that was wrong, or logged the day after.

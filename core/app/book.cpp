@@ -100,6 +100,8 @@ model::Result<model::Done> Book::read_scope(const model::ScopeId& id, Trust trus
   return model::Done{};
 }
 
+std::size_t Book::folds_awake() const { return rests_->awake; }
+
 void Book::rest_folds() {
   if (rests_->awake <= kMostFoldsAwake) return;
   std::vector<Scope*> awake;

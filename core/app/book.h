@@ -233,6 +233,7 @@ class Book {
   // Rises with every op that is read or written, when entries go, and when the view was built anew: the same number, the same record.
   std::uint64_t revision() const { return held_.op_count() + turned_; }
   std::uint64_t op_count() const { return held_.op_count(); }
+  std::size_t folds_awake() const;  // of everybody's, how many take their full memory now; for tests and figures
 
   // With a kit and a starting programme of two sessions in turn, by age and kit (book_start.cpp).
   model::Result<model::ScopeId> add_athlete(const NewAthlete& who, Author author);

@@ -76,7 +76,7 @@ std::vector<model::ScopeId> Book::scopes_of(const HandOver& asked) const {
     for (const model::ScopeId& id : libraries()) out.push_back(id);
   if (asked.coach_notes)
     for (const model::ScopeId& id : coach_notes()) {
-      const model::ScopeId about = ops::read_coach_notes(scopes_.at(id)->fold()).athlete;
+      const model::ScopeId about = scopes_.at(id)->notes_of_coaches().athlete;
       if (asked.athletes.empty() || std::find(asked.athletes.begin(), asked.athletes.end(), about) != asked.athletes.end()) out.push_back(id);
     }
   std::sort(out.begin(), out.end());
@@ -153,6 +153,7 @@ model::Result<Book::GoesOut> Book::preview(const HandOver& asked) {
   const auto all_libraries = libraries();
   const auto all_notes = coach_notes();
   for (const model::ScopeId& id : scopes_of(asked)) {
+    rest_folds();
     const auto whole = chunks_of_scope(id);
     if (!whole) return whole.error();
     const auto chunks = going_out(id, asked.to);

@@ -67,7 +67,7 @@ bool may_be_taken_back(std::uint32_t record_kind) {
 
 Refusal refuse(const model::Finish& finish) {
   const auto minutes = [](std::uint64_t value) { return refuse_outside(value, 1, kMaxMinutes, "value.minutes"); };
-  const auto effort = [](std::uint64_t value) { return refuse_outside((value + 9) / 10, 0, kMaxEffortTenths / 10, "value.effort"); };  // said in whole steps
+  const auto effort = [](std::uint64_t value) { return refuse_outside(value / 10 + (value % 10 == 0 ? 0 : 1), 0, kMaxEffortTenths / 10, "value.effort"); };  // said in whole steps
   const auto reason = [](model::ShortReason value) {
     return refuse_outside(static_cast<std::uint64_t>(value), 1, static_cast<std::uint64_t>(model::ShortReason::other), "value.short_reason");
   };

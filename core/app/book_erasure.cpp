@@ -71,7 +71,7 @@ model::Result<model::Done> Book::erase(const model::ScopeId& id, std::string_vie
   // The notes first: cut short, the athlete is still there to be erased once more.
   std::vector<model::ScopeId> all;
   for (const auto& [other, scope] : scopes_)
-    if (scope->what() == model::ScopeIs::coach_notes && ops::read_coach_notes(scope->fold()).athlete == id) all.push_back(other);
+    if (scope->what() == model::ScopeIs::coach_notes && scope->notes_of_coaches().athlete == id) all.push_back(other);
   all.push_back(id);
   for (const model::ScopeId& scope : all)
     if (const auto erased = erase_scope(scope, reason); !erased) return erased.error();

@@ -86,11 +86,14 @@ std::vector<MissingStretch> Book::missing() const {
       if (scope != scopes_.end()) {
         // The last moment this writer claims before the hole.
         std::uint64_t best = 0;
-        for (const auto& [id, record] : scope->second->fold().records())
-          if (record.created && id.inc == stream.inc && id.seq < range.first && id.seq >= best) {
-            best = id.seq;
-            gap.after = record.created->claimed;
-          }
+        scope->second->peek([&, &writer = stream.inc](const ops::Fold& fold) {
+          for (const auto& [id, record] : fold.records())
+            if (record.created && id.inc == writer && id.seq < range.first && id.seq >= best) {
+              best = id.seq;
+              gap.after = record.created->claimed;
+            }
+          return best;
+        });
       }
       out.push_back(std::move(gap));
     }

@@ -65,6 +65,7 @@ void Book::note_late_pains(const std::vector<ops::ChainedOp>& fresh) {
   std::string lines;
   for (const ops::ChainedOp& op : fresh) {
     if (op.op.kind != ops::kind::pain) continue;
+    rest_folds();
     const ops::Fold& fold = scope_of(op.stream.scope).fold();
     const ops::Record* record = fold.find(op.key());
     if (record == nullptr || !record->created) continue;
@@ -84,10 +85,13 @@ std::vector<Book::LatePain> Book::late_pains(const model::ScopeId& scope_id) {
   const auto noted = local(kLatePains);
   const auto found = scopes_.find(scope_id);
   if (!noted || found == scopes_.end()) return out;
-  const std::uint64_t planned = last_plan_word(found->second->fold()).lam;
+  std::vector<Noted> of_this_one = read_noted(model::as_text(*noted));
+  std::erase_if(of_this_one, [&](const Noted& one) { return !(one.scope == scope_id); });
+  if (of_this_one.empty()) return out;
+  const std::uint64_t planned = found->second->peek(last_plan_word).lam;
   const model::Athlete& who = athlete(scope_id);
-  for (const Noted& one : read_noted(model::as_text(*noted))) {
-    if (!(one.scope == scope_id) || planned > one.lam) continue;
+  for (const Noted& one : of_this_one) {
+    if (planned > one.lam) continue;
     for (const model::Pain& pain : who.pains)
       if (pain.id == one.pain && !pain.resolved && !pain.withdrawn && !model::is_cleared(who, pain.id))
         out.push_back({pain.id, pain.region, model::day_of(pain.by.claimed)});

@@ -23,7 +23,7 @@ Refusal refuse_text(std::string_view text) {
 std::vector<Book::Scope*> Book::notes_about(const model::ScopeId& athlete_scope) {
   std::vector<Scope*> found;
   for (const model::ScopeId& id : coach_notes())
-    if (Scope& scope = *scopes_.at(id); ops::read_coach_notes(scope.fold()).athlete == athlete_scope) found.push_back(&scope);
+    if (Scope& scope = *scopes_.at(id); scope.notes_of_coaches().athlete == athlete_scope) found.push_back(&scope);
   return found;
 }
 
@@ -85,7 +85,7 @@ std::vector<Book::NoteShown> Book::notes(const model::ScopeId& scope_id) {
   std::vector<NoteShown> out;
   for (const model::Note& note : athlete(scope_id).notes) out.push_back({note, false});
   for (const Scope* scope : notes_about(scope_id))
-    for (const model::Note& note : ops::read_coach_notes(scope->fold()).notes) out.push_back({note, true});
+    for (const model::Note& note : scope->notes_of_coaches().notes) out.push_back({note, true});
   // Of two scopes: their counts say nothing of each other, so the day as claimed orders what is drawn.
   std::stable_sort(out.begin(), out.end(), [](const NoteShown& a, const NoteShown& b) {
     return a.note.by.claimed.local_ms < b.note.by.claimed.local_ms;

@@ -46,6 +46,10 @@ struct Book::Scope {
     if (!is) is = peek(ops::scope_is);
     return *is;
   }
+  const model::CoachNotes& notes_of_coaches() const {
+    if (!coach_notes) coach_notes = peek(ops::read_coach_notes);
+    return *coach_notes;
+  }
   std::uint64_t asked() const { return fold_ ? asked_ + 1 : 0; }  // 0: it rests
 
   void put(ops::Fold fold) { wake(std::move(fold)); }
@@ -61,6 +65,7 @@ struct Book::Scope {
   std::optional<model::Athlete> athlete;
   std::optional<model::Library> library;
   mutable std::optional<model::ScopeIs> is;
+  mutable std::optional<model::CoachNotes> coach_notes;
   std::optional<model::Day> newest_claim;
 
   std::vector<ops::ChainedOp> erase_marks;  // that nobody here has confirmed
@@ -86,6 +91,7 @@ struct Book::Scope {
     athlete.reset();
     library.reset();
     is.reset();
+    coach_notes.reset();
     newest_claim.reset();
   }
 

@@ -22,6 +22,7 @@ struct Moment {
   bool answered = false;        // there was an answer; false: done and nothing said
   std::uint32_t value = 0;
   bool unsettled = false;
+  std::uint32_t waits_for = 0;  // of an exercise never done: what an unsettled report at another one of its joint said
   std::string region;
   std::uint32_t joints = 0;
   std::vector<Evidence> evidence;
@@ -78,22 +79,20 @@ struct Reader {
 
   static bool unsettled(const PainReport& report) { return report.at == PainAt::check || !report.settled.value_or(false); }
 
-  bool done_by(Day day) const {
+  bool ever_done() const {
     return std::any_of(situation.history.begin(), situation.history.end(), [&](const SessionFact& session) {
-      return !(day < session.day) && std::any_of(session.exercises.begin(), session.exercises.end(),
-                                                 [&](const ExerciseDone& done) { return done.exercise == rung.id && completed(done); });
+      return !(situation.today < session.day) && std::any_of(session.exercises.begin(), session.exercises.end(),
+                                                             [&](const ExerciseDone& done) { return done.exercise == rung.id && completed(done); });
     });
   }
 
   // What this report means for this exercise [6.1]; nothing: it reaches another part.
-  std::optional<std::uint32_t> value_of(const PainReport& report, bool at_it, bool new_ones_wait = false) const {
+  std::optional<std::uint32_t> value_of(const PainReport& report, bool at_it) const {
     if (at_it) return report.amount;
     if ((joints_of(report) & rung.joints) == 0) return {};
     if (report.amount >= kPainStop || report.amount < kPainSwap) return report.amount;
     const std::uint32_t held = kPainSwap - 1;  // "the rest of that joint gets R03"
-    // Another exercise of that joint: "at least R03". One never done has no dose to hold, and nobody knows that it does
-    // not hurt, were it only for being a harder one: it waits with the one that did till the next morning is answered for.
-    if (!report.exercise.empty()) return new_ones_wait && unsettled(report) && !done_by(report.day) ? report.amount : held;
+    if (!report.exercise.empty()) return held;
     if (unsettled(report)) return report.amount;
     return taken_out(report.region, joints_of(report), rung.id, {}) ? report.amount : held;
   }
@@ -101,8 +100,11 @@ struct Reader {
   // `open`: said in the session going on now, whose next morning is still to come: a swap for the rest of it [6.7].
   void take(Moment& moment, std::uint32_t index, bool at_it, bool open = false) const {
     const PainReport& report = situation.pains[index];
-    const auto value = value_of(report, at_it, !open);
+    const auto value = value_of(report, at_it);
     if (!value) return;
+    // Of another exercise "at least R03" [6.1]. One never done has no dose to hold, and nobody knows that it does not hurt,
+    // were it only for being a harder one: it waits with the one that did till the next morning is answered for.
+    if (!open && report.amount >= kPainSwap && *value < kPainSwap && unsettled(report) && !ever_done()) moment.waits_for = std::max(moment.waits_for, report.amount);
     moment.answered = true;
     moment.by_exercise = moment.by_exercise || at_it;
     if (!open && *value >= kPainSwap && unsettled(report)) moment.unsettled = true;
@@ -177,8 +179,9 @@ struct Reader {
 
 void blame(Body& body, const Moment& moment) {
   if (!body.since || moment.day < *body.since) body.since = moment.day;
-  if (moment.value >= body.stop_pain) {
-    body.stop_pain = moment.value;
+  const std::uint32_t value = std::max(moment.value, moment.waits_for);
+  if (value >= body.stop_pain) {
+    body.stop_pain = value;
     body.region = moment.region;
     body.joints = moment.joints;
   }
@@ -195,7 +198,7 @@ void come_back_from(Body& body, Day hurt_on) {
 void read_stops(Body& body, const std::vector<Moment>& moments) {
   const Moment* previous = nullptr;
   for (const Moment& moment : moments) {
-    bool stops = moment.value >= kPainStop || moment.unsettled;
+    bool stops = moment.value >= kPainStop || moment.unsettled || moment.waits_for > 0;
     if (moment.in_row) {
       if (previous && previous->value >= kPainSwap && moment.value >= kPainSwap) {
         stops = true;
@@ -206,7 +209,7 @@ void read_stops(Body& body, const std::vector<Moment>& moments) {
     if (!stops) continue;
     body.stop = true;
     body.stop_is_firm = body.stop_is_firm || moment.value >= kPainStop;
-    body.ask_settled = body.ask_settled || (moment.unsettled && moment.value < kPainStop);
+    body.ask_settled = body.ask_settled || ((moment.unsettled || moment.waits_for > 0) && moment.value < kPainStop);
     blame(body, moment);
   }
 }

@@ -53,10 +53,21 @@ TEST_CASE("a squad that is more than a desk keeps awake: whoever is asked for an
   }
   const auto before = desk.book().digests();
   REQUIRE(desk.book().tidy().ok());
+  CHECK_MESSAGE(desk.book().folds_awake() <= 8, "the others rest");
   CHECK(desk.book().digests().views == before.views);
+  // The whole squad in one file.
+  kit::SquadDevice other(14);
+  const auto file = desk.book().make_bundle({}, {});
+  REQUIRE(file.ok());
+  REQUIRE(other.book().take_in("squad.slip", *file).ok());
+  CHECK(other.book().folds_awake() <= 9);
+  CHECK(other.book().digests().views == before.views);
+  for (std::size_t i = 0; i < kSquad; ++i) CHECK(other.book().athlete(squad[i]).sessions.at(0).sets.size() == 3);
+  CHECK(other.book().folds_awake() <= 9);  // who is only looked at rests on
   desk.close_book();
   CHECK(desk.book().digests().ops == before.ops);
   CHECK(desk.book().digests().views == before.views);
+  CHECK(desk.book().folds_awake() <= 8);
   CHECK(desk.book().check()->findings.empty());
   for (std::size_t i = 0; i < kSquad; ++i) {
     const model::Athlete& athlete = desk.book().athlete(squad[i]);

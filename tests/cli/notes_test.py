@@ -209,15 +209,18 @@ def said_no(world):
     for thing in ("training_log", "pain_and_soreness", "body_measures"):
         store.run("coach", "consent", "Otter", thing, "no", *DAY)
     before = store.digests()
-    for words in (["log", "Otter"], ["log", "pain", "Otter", "knee", "--amount", 4], ["log", "sore", "Otter", "knee"], ["log", "mass", "Otter", "40kg"]):
+    for words in (["log", "Otter"], ["log", "check", "Otter"], ["log", "finish", "Otter"], ["log", "pain", "Otter", "knee", "--amount", 4], ["log", "sore", "Otter", "knee"], ["log", "mass", "Otter", "40kg"]):
         refused = store.run(*words, *DAY, code=BAD_INPUT)
-        holds("said no" in refused.err and "coach consent" in refused.err, f"{words}: {refused.err!r}")
+        holds("the answer was no" in refused.err and "coach consent" in refused.err, f"{words}: {refused.err!r}")
     equal(store.digests(), before, "nothing was stored")
     holds("The training log was refused" in store.run("next", "Otter", *DAY).out, "next says it")
-    store.run("log", "flag", "Otter", "chest_pain", *DAY)  # a warning sign is always taken
+    equal(store.json("next", "Otter", *DAY)["may_log"], False, "may_log")
     store.run("coach", "consent", "Otter", "training_log", "yes", *DAY)
     holds("The training log was refused" not in store.run("next", "Otter", *DAY).out, "and no longer")
+    equal(store.json("next", "Otter", *DAY)["may_log"], True, "may_log")
     store.run("log", "Otter", "--exercise", "SQ3", "--reps", 8, *DAY)
+    store.run("coach", "consent", "Otter", "pain_and_soreness", "no", *DAY)
+    store.run("log", "flag", "Otter", "chest_pain", *DAY)  # a warning sign is always taken
 
 
 @case("a row of one line is overruled with its exercise, and without it the answer names the lines")

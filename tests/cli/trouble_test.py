@@ -215,11 +215,12 @@ class Logger(threading.Thread):
 
     def run(self):
         while not self.over:
-            self.begun += 1
-            day = f"2026-{1 + self.begun // 28 % 12:02}-{1 + self.begun % 28:02}"
-            self.process = subprocess.Popen([EXE, "--json", "--store", self.store.folder, "log", "Otter", "--reps", str(self.begun % 101), "--round", "1",
+            number = self.begun + 1
+            day = f"2026-{1 + number // 28 % 12:02}-{1 + number % 28:02}"
+            self.process = subprocess.Popen([EXE, "--json", "--store", self.store.folder, "log", "Otter", "--reps", str(number % 101), "--round", "1",
                                              "--day", day], env=self.world.environment(), stdout=subprocess.PIPE, stderr=subprocess.PIPE,
                                             text=True, stdin=subprocess.DEVNULL)
+            self.begun = number
             out, err = self.process.communicate()
             if self.process.returncode == 0:
                 self.acknowledged.append(json.loads(out)["entry"])
@@ -244,6 +245,7 @@ def kills(world):
             # Counted in sets and not in seconds, so that on a busy computer too some are acknowledged between two kills.
             until = logger.begun + chance.randrange(1, 4)
             while logger.begun < until:
+                holds(logger.is_alive(), "the logger goes on")
                 time.sleep(0.001)
             time.sleep(chance.random() * usual)  # some before the set is kept, some after
             process = logger.process
