@@ -10,11 +10,7 @@ namespace slipway::store {
 
 namespace {
 
-constexpr std::size_t kPageBytes = 4096;                     // ours are all of this size
-constexpr std::size_t kFileHeaderBytes = 100;                // of page 1
-constexpr std::uint8_t kInnerPage = 0x02, kLeafPage = 0x0A;  // of a table WITHOUT ROWID
-constexpr std::uint8_t kRowidLeafPage = 0x0D;                // of one with: the packed runs
-constexpr std::size_t kInnerHeaderBytes = 12, kLeafHeaderBytes = 8, kChildBytes = 4;
+constexpr std::size_t kPageBytes = 4096;       // ours are all of this size
 constexpr std::size_t kMostPayload = 1 << 20;  // far above any chunk row
 constexpr std::size_t kColumns = 7;            // scope, inc, first_seq, before, after, last_seq, bytes
 constexpr std::size_t kPackedColumns = 9;      // scope, inc, first_seq, before, last_seq, after, told, row_check, bytes
@@ -147,22 +143,29 @@ void put_run_in(model::ByteView record, std::vector<ops::Chunk>& found) {
   for (ops::Chunk& chunk : ops::make_chunks(*ops)) found.push_back(std::move(chunk));
 }
 
+// A cell is known by its record, wherever on the page it stands: what is broken may be the page's own table of cells. Both kinds of
+// row begin with two blobs of 16 bytes; before them stand the size of the payload, of a packed run a rowid, and the
+// size of the record's header. Whether it is one of ours proves its chain.
 void read_page(model::ByteView file, std::size_t number, std::vector<ops::Chunk>& found) {
+  constexpr std::uint8_t kBlob16 = 12 + 2 * 16;
+  constexpr std::size_t kMostBefore = 2 * 9;
   const model::ByteView page = file.subspan(number * kPageBytes, kPageBytes);
-  const std::size_t begin = number == 0 ? kFileHeaderBytes : 0;
-  const std::uint8_t kind = page[begin];
-  if (kind != kLeafPage && kind != kInnerPage && kind != kRowidLeafPage) return;
-  const std::size_t pointers = begin + (kind == kInnerPage ? kInnerHeaderBytes : kLeafHeaderBytes);
-  const std::size_t cells = std::min(static_cast<std::size_t>(big_endian(page, begin + 3, 2)), (kPageBytes - pointers) / 2);
-  for (std::size_t cell = 0; cell < cells; ++cell) {
-    const std::size_t at = static_cast<std::size_t>(big_endian(page, pointers + 2 * cell, 2)) + (kind == kInnerPage ? kChildBytes : 0);
-    if (at >= kPageBytes) continue;
-    const auto record = payload_at(file, page, at, kind == kRowidLeafPage);
-    if (!record) continue;
-    if (kind == kRowidLeafPage)
-      put_run_in(*record, found);
-    else if (auto chunk = chunk_in(*record))
-      found.push_back(std::move(*chunk));
+  for (std::size_t types = 2; types + 1 < page.size(); ++types) {
+    if (page[types] != kBlob16 || page[types + 1] != kBlob16) continue;
+    const std::size_t record = types - 1;
+    for (std::size_t before = 1; before <= std::min(kMostBefore, record); ++before) {
+      std::size_t at = record - before;
+      std::uint64_t skipped = 0;
+      if (!get_sqlite_varint(page, at, skipped)) continue;
+      const bool rowid = at != record;
+      if (rowid && (!get_sqlite_varint(page, at, skipped) || at != record)) continue;
+      const auto payload = payload_at(file, page, record - before, rowid);
+      if (!payload) continue;
+      if (rowid)
+        put_run_in(*payload, found);
+      else if (auto chunk = chunk_in(*payload))
+        found.push_back(std::move(*chunk));
+    }
   }
 }
 
