@@ -30,7 +30,7 @@ model::Result<app::Archive> whole_archive(Desk& desk) {
   const auto bytes = desk.database_bytes();
   if (!bytes) return opened.error();
   const auto found = store::salvage(*bytes);
-  if (found.empty()) return opened.error();
+  if (found.empty()) return model::error(model::ErrorKind::damaged, "store.nothing_whole", {std::string(store::kDatabaseName)});
   return app::make_archive_of(found);
 }
 

@@ -206,7 +206,11 @@ Noted withdraw(At at) {
   return at.book.withdraw_sign_off(at.who, at.asked.exercise, at.asked.note, at.day, *role, at.asked.author);
 }
 
+// What an adult answers for is not the swimmer's to say, whatever role is named.
+bool says_it_alone(At at) { return at.asked.author == app::Author::swimmer && model::is_youth(at.athlete(), at.day); }
+
 Noted tick_in(At at) {
+  if (says_it_alone(at)) return model::error(ErrorKind::invalid, "cli.adult_says");
   const auto role = choose("--role", at.asked.role, kRoles);
   if (!role) return role.error();
   const app::DayPlan plan = app::plan_day(at.athlete(), {.today = at.day, .now_ms = at.book.now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});
@@ -227,6 +231,7 @@ Noted consent(At at) {
   if (!given) return given.error();
   const auto from = choose("--from", at.asked.from, kGivers);
   if (!from) return from.error();
+  if (says_it_alone(at) && *from != model::ConsentBy::young_person) return model::error(ErrorKind::invalid, "cli.adult_says");
   model::Consent entry;
   entry.thing = *thing;
   entry.given = *given;

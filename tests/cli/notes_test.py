@@ -203,6 +203,15 @@ def adults(world):
     holds(refused.err, "a swimmer signs nothing off")
 
 
+@case("what an adult answers for is not taken from a swimmer under 18")  # handbook 6.8, 7.1
+def not_alone(world):
+    store = begun(world, born=2012)
+    before = store.digests()
+    for words in (["tick-in", "Otter"], ["consent", "Otter", "training_log", "yes"]):
+        holds("adult" in store.run("coach", *words, "--as", "swimmer", *DAY, code=BAD_INPUT).err, str(words))
+    equal(store.digests(), before, "nothing was stored")
+
+
 @case("where a guardian said no nothing is written, what comes next says so, and yes opens it again")  # handbook 7.1
 def said_no(world):
     store = begun(world, born=2013)
