@@ -15,7 +15,6 @@ namespace {
 namespace kind = ops::kind;
 
 constexpr std::int32_t kPainDays = 7;                  // a report counts so long [handbook 6.1]
-constexpr std::uint64_t kFirmPain = 6;                 // [6]
 constexpr std::uint64_t kYouthLeastReps = 5;           // no maximal tests, no sets under 5 [5.7]
 constexpr std::array<std::string_view, 3> kNobodyOverrules{"G01", "G02", "G11"};            // [6]
 constexpr std::array<std::string_view, 4> kSwimmerOverrules{"G08", "G09", "G10", "G12"};    // "train now", of age [6]

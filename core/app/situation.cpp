@@ -159,8 +159,7 @@ void add_flags(const model::Athlete& athlete, rules::SessionSituation& out) {
   for (const model::Clearance& clearance : athlete.clearances) {
     if (clearance.withdrawn) continue;
     const bool general = clearance.covers == "general";
-    // A clearance is only ever offered with the words that a clinician has seen it or allowed training.
-    out.clearances.push_back({model::to_text(clearance.id), clearance.day, clearance.by.claimed.local_ms, cleared_by(clearance.role), true, general,
+    out.clearances.push_back({model::to_text(clearance.id), clearance.day, clearance.by.claimed.local_ms, cleared_by(clearance.role), clearance.clinician_allowed, general,
                               general ? 0 : joints_of(clearance.covers)});
   }
 }

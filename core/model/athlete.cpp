@@ -109,9 +109,26 @@ bool adult_ticked_in(const Athlete& athlete, const RecordId& session) {
                      [&](const TickIn& tick) { return tick.session == session && tick.role != AdultRole::unsaid && !tick.withdrawn; });
 }
 
+namespace {
+
+// "Seen by a doctor or physiotherapist" frees an adult of a local sign and of pain below 6; all else needs the word that
+// training is allowed [handbook 2.7].
+bool seen_is_enough(const Athlete& athlete, const Clearance& clearance, const RecordId& report) {
+  constexpr std::uint64_t kNeedsTheWord = 6;
+  if (is_youth(athlete, clearance.day)) return false;
+  for (const Pain& pain : athlete.pains)
+    if (pain.id == report) return pain.worst() < kNeedsTheWord;
+  for (const RedFlag& flag : athlete.red_flags)
+    if (flag.id == report) return flag.group == FlagGroup::local;
+  return true;
+}
+
+}  // namespace
+
 bool is_cleared(const Athlete& athlete, const RecordId& report) {
   return std::any_of(athlete.clearances.begin(), athlete.clearances.end(), [&](const Clearance& clearance) {
     if (clearance.withdrawn || (clearance.role == ClearanceRole::self && is_youth(athlete, clearance.day))) return false;
+    if (!clearance.clinician_allowed && !seen_is_enough(athlete, clearance, report)) return false;
     return std::find(clearance.reports.begin(), clearance.reports.end(), report) != clearance.reports.end();
   });
 }

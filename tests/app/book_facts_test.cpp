@@ -106,6 +106,8 @@ TEST_CASE("a red flag stays; a clearance is for the reports it names, and a yout
     CHECK(model::is_cleared(squad.athlete(), *raised) == !youth);
     clearance.role = model::ClearanceRole::guardian;
     CHECK(refused(squad.book().note_clearance(squad.who, clearance, Author::swimmer)) == (youth ? "value.clearance_youth" : "kept"));
+    if (youth) CHECK(refused(squad.book().note_clearance(squad.who, clearance, Author::helper)) == "value.clearance_clinician");
+    clearance.clinician_allowed = youth;  // of an adult "seen" is enough for a local sign [handbook 2.7]
     const auto given = squad.book().note_clearance(squad.who, clearance, Author::helper);
     REQUIRE(given.ok());
     CHECK(model::is_cleared(squad.athlete(), *raised));
@@ -254,6 +256,9 @@ TEST_CASE("a stop for pain of six or more, or for a local red flag, is nobody's 
   REQUIRE(report.ok());
   CHECK(overruled(squad) == "value.row_stands");
   model::Clearance clearance{.id = {}, .covers = "knee", .note = "", .role = model::ClearanceRole::coach, .day = squad.today(), .reports = {*report}};
+  CHECK(refused(squad.book().note_clearance(squad.who, clearance, Author::coach)) == "value.clearance_clinician");  // 6 and more: seen is not allowed [handbook 2.7]
+  CHECK(overruled(squad) == "value.row_stands");
+  clearance.clinician_allowed = true;
   REQUIRE(squad.book().note_clearance(squad.who, clearance, Author::coach).ok());
   CHECK(overruled(squad) == "kept");
   pain.exercise = "PU4";  // shares no joint with the squat

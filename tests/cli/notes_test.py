@@ -203,6 +203,20 @@ def adults(world):
     holds(refused.err, "a swimmer signs nothing off")
 
 
+@case("pain of 6 and more is not cleared by having been seen: a clinician has to have allowed training")  # handbook 2.7
+def seen_is_not_allowed(world):
+    store = begun(world)
+    store.run("log", "Otter", *DAY)
+    store.run("log", "pain", "Otter", "knee", "--amount", 8, *DAY)
+    stopped = lambda: [row["row"] for row in store.json("next", "Otter", *DAY)["rows"] if not row["trains"]]
+    holds("R01" in stopped(), "stopped")
+    refused = store.run("coach", "clear", "Otter", "knee", "--role", "self", "--note", "seen", *DAY, code=BAD_INPUT)
+    holds("--clinician-allowed" in refused.err, refused.err)
+    holds("R01" in stopped(), "it stands")
+    store.run("coach", "clear", "Otter", "knee", "--clinician-allowed", "--note", "letter of Monday", *DAY)
+    holds("R01" not in stopped(), "cleared")
+
+
 @case("what an adult answers for is not taken from a swimmer under 18")  # handbook 6.8, 7.1
 def not_alone(world):
     store = begun(world, born=2012)

@@ -85,9 +85,35 @@ TEST_CASE("a clearance counts for the reports it names; a youth's own word clear
   athlete.birth_year.all.front().value = 2012;
   CHECK_FALSE(is_cleared(athlete, key(7)));
   athlete.clearances.front().role = ClearanceRole::guardian;
+  CHECK_FALSE(is_cleared(athlete, key(7)));  // under 18 "seen" is not yet "training is allowed" [handbook 2.7]
+  athlete.clearances.front().clinician_allowed = true;
   CHECK(is_cleared(athlete, key(7)));
   athlete.clearances.front().withdrawn = true;
   CHECK_FALSE(is_cleared(athlete, key(7)));
+}
+
+TEST_CASE("seen by a clinician frees an adult of a local sign and of pain below 6, and of nothing graver") {  // handbook 2.7
+  Athlete athlete = born(1990);
+  athlete.clearances = {{.id = key(1), .covers = "knee", .note = "", .role = ClearanceRole::coach, .day = {20'514}, .reports = {key(7)}}};
+  Pain pain;
+  pain.id = key(7);
+  for (const std::uint64_t amount : {1U, 5U, 6U, 10U}) {
+    pain.amount = amount;
+    athlete.pains = {pain};
+    athlete.clearances.front().clinician_allowed = false;
+    CHECK(is_cleared(athlete, key(7)) == (amount < 6));
+    athlete.clearances.front().clinician_allowed = true;
+    CHECK(is_cleared(athlete, key(7)));
+  }
+  athlete.pains.clear();
+  for (const FlagGroup group : {FlagGroup::local, FlagGroup::general, FlagGroup::emergency}) {
+    RedFlag flag;
+    flag.id = key(7);
+    flag.group = group;
+    athlete.red_flags = {flag};
+    athlete.clearances.front().clinician_allowed = false;
+    CHECK(is_cleared(athlete, key(7)) == (group == FlagGroup::local));
+  }
 }
 
 TEST_CASE("a pain without a number is taken at the upper end of its band") {
