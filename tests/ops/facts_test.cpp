@@ -124,7 +124,7 @@ TEST_CASE("a tick-in and a clearance that anybody took back count no more, and s
   const model::OpKey flag = two.coach.begin(kind::red_flag, {{ops::red_flag_tag::group, 3}});
   const model::OpKey tick = two.coach.begin(kind::tick_in, {{ops::tick_in_tag::role, 1}}, {},
                                             {ops::refs_field(ops::tick_in_tag::session, {session}, two.coach.inc())});
-  const model::OpKey clearance = two.coach.begin(kind::clearance, {{ops::clearance_tag::role, 2}}, {},
+  const model::OpKey clearance = two.coach.begin(kind::clearance, {{ops::clearance_tag::role, 2}, {ops::clearance_tag::clinician_allowed, 1}}, {},
                                                  {ops::refs_field(ops::clearance_tag::reports, {flag}, two.coach.inc())});
   CHECK(model::adult_ticked_in(two.athlete(), session));
   CHECK(model::is_cleared(two.athlete(), flag));
