@@ -233,6 +233,9 @@ std::string checked(const Checked& checked);
 std::string missing_lines(const std::vector<app::MissingStretch>& gaps);  // one for each; empty where none is
 }  // namespace words
 
+// Of somebody known to be under 18: the answer that counts is no. Where nobody was asked yet the screens ask, and nothing is stopped here.
+bool said_no(const model::Athlete& athlete, model::ConsentThing thing, model::Day day);
+
 std::string short_id(const model::ScopeId& id);       // the first signs, enough to name it
 std::string short_entry(const model::RecordId& entry);
 

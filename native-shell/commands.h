@@ -55,7 +55,7 @@ model::Result<model::RecordId> entry_named(const std::vector<model::RecordId>& a
 // The kit of that name; without a name the first. Errors: not_found, with the names there are.
 model::Result<std::optional<model::RecordId>> kit_named(const model::Athlete& athlete, const std::string& name);
 
-// A youth's entry of a kind that was said no to is not written. Errors: invalid "cli.consent_no".
+// A youth's entry of a kind that was said no to is not written. Errors: invalid "cli.consent_no", "cli.consent_no_pain" (args: name, thing).
 model::Result<model::Done> may_write(const model::Athlete& athlete, model::ConsentThing thing, model::Day day);
 
 // commands_athletes.cpp

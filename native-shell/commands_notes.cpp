@@ -345,9 +345,12 @@ int note(Desk& desk, Noted (*make)(At at), const char* said) {
 
 }  // namespace
 
+bool said_no(const model::Athlete& athlete, model::ConsentThing thing, model::Day day) {
+  return model::asks_consent(athlete, day) && !model::consent_for(athlete, thing).value_or(true);
+}
+
 model::Result<model::Done> may_write(const model::Athlete& athlete, model::ConsentThing thing, model::Day day) {
-  // Where nobody was asked yet the screens ask; here only a no stops.
-  if (!model::asks_consent(athlete, day) || model::consent_for(athlete, thing).value_or(true)) return model::Done{};
+  if (!said_no(athlete, thing, day)) return model::Done{};
   return model::error(ErrorKind::invalid, thing == model::ConsentThing::pain_and_soreness ? "cli.consent_no_pain" : "cli.consent_no",
                       {athlete.name.value_or(""), app::thing_words(thing)});
 }

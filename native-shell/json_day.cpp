@@ -67,7 +67,7 @@ Json coming_of(const Coming& coming) {
     for (const app::PlanRow& one : plan.rows) rows.push_back(row(coming, one));
   const rules::Reason& why = plan.may_train() ? plan.decision.when_row : plan.decision.gate;
   return {{"day", of(plan.today)},
-          {"may_log", !model::asks_consent(*coming.athlete, plan.today) || model::consent_for(*coming.athlete, model::ConsentThing::training_log).value_or(true)},
+          {"may_log", !said_no(*coming.athlete, model::ConsentThing::training_log, plan.today)},
           {"session", plan.programme_day == 2 ? "B" : "A"},
           {"begun", plan.session != nullptr},
           {"finished", plan.finished},

@@ -72,7 +72,7 @@ std::string coming_text(const Coming& coming) {
   if (!plan.may_train()) return out + paragraph(with_row(say("cli.next_none", {report::sentence(plan.decision.gate, speaking)}), plan.decision.gate.row), 4);
   if (plan.decision.when != rules::When::today)
     out += paragraph(with_row(say("cli.next_moves", {report::sentence(plan.decision.when_row, speaking)}), plan.decision.when_row.row), 4);
-  if (model::asks_consent(*coming.athlete, plan.today) && !model::consent_for(*coming.athlete, model::ConsentThing::training_log).value_or(true))
+  if (said_no(*coming.athlete, model::ConsentThing::training_log, plan.today))
     out += paragraph(say("state.consent_no_title") + ". " + say("state.consent_no_words"), 4);
   for (const app::PlanRow& row : plan.rows) out += row_text(coming, row);
   return out;

@@ -217,6 +217,17 @@ def seen_is_not_allowed(world):
     holds("R01" not in stopped(), "cleared")
 
 
+@case("settled answers the newest report of a part that nobody has answered yet")
+def settled_in_turn(world):
+    store = begun(world)
+    store.run("log", "Otter", *DAY)
+    for amount in (3, 4):
+        store.run("log", "pain", "Otter", "knee", "--amount", amount, *DAY)
+    reports = store.json("athlete", "show", "Otter")["pains"]
+    answered = [store.json("log", "settled", "Otter", "knee", "yes", *DAY)["entry"] for _ in range(2)]
+    equal(answered, [reports[1]["entry"], reports[0]["entry"]], "the newest first, then the one before it")
+
+
 @case("what an adult answers for is not taken from a swimmer under 18")  # handbook 6.8, 7.1
 def not_alone(world):
     store = begun(world, born=2012)
