@@ -38,6 +38,7 @@ class Words {
     comments();
     bundles();
     keys();
+    profiles();
     erasing();
     coming();
     adults();
@@ -81,6 +82,7 @@ class Words {
     app_.add_option_function<std::string>("--as", [this](const std::string& who) { request_.author = authors.at(who); }, say("cli.option_as"))
         ->type_name("WHO")
         ->check(one_of({"swimmer", "coach", "helper"}).description(""));
+    app_.add_option("--profile-passphrase-file", request_.profile_passphrase_file, say("cli.option_profile_passphrase"))->type_name("FILE");
     app_.add_option("--at", request_.at, say("cli.option_at"))->type_name("MOMENT");
   }
 
@@ -377,6 +379,18 @@ class Words {
     squad.add_flag("--text", request_.text, say("cli.option_text"));
     squad.add_flag("--replace", request_.replace, say("cli.option_replace"));
     command(key, "leave", "cli.key_leave", Command::key_leave);
+  }
+
+  void profiles() {
+    CLI::App& profile = group(app_, "profile", "cli.profile");
+    command(profile, "list", "cli.profile_list", Command::profile_list);
+    CLI::App& seal = command(profile, "seal", "cli.profile_seal", Command::profile_seal);
+    who(seal);
+    passphrase(seal, "cli.option_new_passphrase")->required();
+    who(command(profile, "unseal", "cli.profile_unseal", Command::profile_unseal));
+    CLI::App& drop = command(profile, "drop", "cli.profile_drop", Command::profile_drop);
+    who(drop);
+    drop.add_option("--type-name", request_.typed, say("cli.option_type_name"))->type_name("NAME")->required();
   }
 
   void erasing() {

@@ -35,8 +35,24 @@ model::Result<model::Done> Desk::open(IfNoStore if_none) {
   }
   book_ = std::move(*book);
   if (const auto settled = place_->opened(book_->opening()); !settled) return settled.error();
+  if (const auto opened = open_profiles(); !opened) return opened.error();
   note();
   return model::Done{};
+}
+
+model::Result<model::Done> Desk::open_profiles() {
+  if (request_.profile_passphrase_file.empty()) return model::Done{};
+  const auto passphrase = first_line_of(request_.profile_passphrase_file);
+  if (!passphrase) return passphrase.error();
+  std::optional<model::Error> wrong;
+  bool fits = false;
+  for (const app::Book::SealedProfile& one : book_->sealed_profiles()) {
+    const auto opened = book_->open_profile(one.scope, *passphrase);
+    fits = fits || opened.ok();
+    if (!opened && opened.error().kind != model::ErrorKind::sealed) return opened.error();
+    if (!opened) wrong = opened.error();
+  }
+  return wrong && !fits ? model::Result<model::Done>(*wrong) : model::Result<model::Done>(model::Done{});
 }
 
 model::Result<std::unique_ptr<store::Store>> Desk::open_bare() {
@@ -63,6 +79,8 @@ void Desk::note() const {
     tell(say("cli.note_begun", {place_->folder()}));
   else if (opening.why == store::WhyNewIncarnation::token_broken)
     tell(say("cli.note_copied", {place_->folder()}));
+  for (const app::Book::SealedProfile& one : book_->sealed_profiles())
+    if (!one.open) tell(say("cli.note_sealed", {one.name}));
 }
 
 model::Result<model::Day> Desk::day() {
@@ -159,6 +177,10 @@ int run_command(const Request& request) {
     case Command::key_recover: return run_key_recover(desk);
     case Command::key_squad: return run_key_squad(desk);
     case Command::key_leave: return run_key_leave(desk);
+    case Command::profile_list: return run_profile_list(desk);
+    case Command::profile_seal: return run_profile_seal(desk);
+    case Command::profile_unseal: return run_profile_unseal(desk);
+    case Command::profile_drop: return run_profile_drop(desk);
     case Command::export_all: return run_export(desk);
     case Command::import_files: return run_bundle_merge(desk);
     case Command::backup: return run_backup(desk);

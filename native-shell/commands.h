@@ -19,7 +19,7 @@ int run_command(const Request& request);
 class Desk {
  public:
   explicit Desk(const Request& request) : request_(request) {}
-  // Errors: those of StorePlace::take, Store::open, and a moment that cannot be read.
+  // Errors: those of StorePlace::take, Store::open, a moment that cannot be read, and a passphrase that fits no sealed profile.
   model::Result<model::Done> open(IfNoStore if_none);
   model::Result<model::Done> set_clock();
   // A store that will not open as a book, but does open: what is in it can still be handed out. After open() failed.
@@ -39,6 +39,7 @@ class Desk {
 
  private:
   void note() const;
+  model::Result<model::Done> open_profiles();
 
   const Request& request_;
   std::unique_ptr<PosixClock> clock_;
@@ -104,6 +105,13 @@ int run_key_sheet(Desk& desk);
 int run_key_recover(Desk& desk);
 int run_key_squad(Desk& desk);
 int run_key_leave(Desk& desk);
+// commands_profile.cpp
+int run_profile_list(Desk& desk);
+int run_profile_seal(Desk& desk);
+int run_profile_unseal(Desk& desk);
+int run_profile_drop(Desk& desk);
+// Errors: those of read_whole; invalid (cli.passphrase_empty).
+model::Result<std::string> first_line_of(const std::string& file);
 // The first line of the file asked for; empty: no file was asked for. Errors: those of read_whole; invalid (cli.passphrase_empty).
 model::Result<std::string> asked_passphrase(const Request& asked);
 // commands_export.cpp

@@ -183,6 +183,7 @@ int run_log_change(Desk& desk) {
   if (!asked.side.empty()) change.side = *side ? static_cast<std::uint64_t>(**side) : app::kBothSides;
   const model::RecordId entry = found->set->id;
   const model::ScopeId scope = found->scope;
+  if (found->taken_back) return desk.refuse(model::error(ErrorKind::invalid, "cli.change_back", {short_entry(entry)}));
   if (const auto may = may_write(desk.book().athlete(scope), model::ConsentThing::training_log, found->day); !may) return desk.refuse(may.error());
   const auto changed = desk.book().change_set(scope, entry, change, asked.author);
   if (!changed) return desk.refuse(changed.error());

@@ -37,11 +37,15 @@ int answer_written(Desk& desk, const std::string& path, model::ByteView bytes, c
 
 model::Result<std::string> asked_passphrase(const Request& asked) {
   if (asked.passphrase_file.empty()) return std::string();
-  const auto bytes = read_whole(asked.passphrase_file);
+  return first_line_of(asked.passphrase_file);
+}
+
+model::Result<std::string> first_line_of(const std::string& file) {
+  const auto bytes = read_whole(file);
   if (!bytes) return bytes.error();
   const std::string_view text = model::as_text(*bytes);
   const std::string first(text.substr(0, text.find_first_of("\r\n")));
-  if (first.empty()) return model::error(model::ErrorKind::invalid, "cli.passphrase_empty", {asked.passphrase_file});
+  if (first.empty()) return model::error(model::ErrorKind::invalid, "cli.passphrase_empty", {file});
   return first;
 }
 

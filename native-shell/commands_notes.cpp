@@ -384,6 +384,7 @@ int run_log_move(Desk& desk) {
         const auto from = model::read_day(at.asked.since), to = model::read_day(at.asked.to);
         if (!from) return from.error();
         if (!to) return to.error();
+        if (model::day_of(at.book.now()) < *to) return model::error(ErrorKind::invalid, "cli.move_ahead", {model::iso(*to)});
         at.day = *from;
         const auto session = at.session();
         if (!session) return model::error(ErrorKind::not_found, "cli.no_session", {model::iso(*from)});

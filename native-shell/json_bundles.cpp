@@ -197,6 +197,12 @@ std::string keys(const KeysShown& shown) {
   return text({{"device", shown.device}, {"signing_digits", shown.digits}, {"coach", coach}, {"squad", shown.squad ? squad_answer(*shown.squad) : Json()}, {"known", known}});
 }
 
+std::string profiles(const std::vector<app::Book::SealedProfile>& all) {
+  Json rows = Json::array();
+  for (const app::Book::SealedProfile& one : all) rows.push_back({{"athlete", one.scope.hex()}, {"name", one.name}, {"open", one.open}});
+  return text({{"profiles", rows}});
+}
+
 std::string file_written(const std::string& file) { return text({{"file", file}}); }
 
 std::string merged(const Merged& merged) {

@@ -22,6 +22,7 @@ enum class Command : std::uint8_t {
   comment_add, comment_list, comment_change, comment_back, keep_it,
   bundle_make, bundle_preview, bundle_peers, bundle_look, bundle_merge, inbox,
   key_make, key_show, key_sheet, key_recover, key_squad, key_leave,
+  profile_list, profile_seal, profile_unseal, profile_drop,
   export_all, import_files, backup, restore,
   erase, erase_status,
   check,
@@ -74,7 +75,8 @@ struct Request {
   std::string peer;                 // a device, by the first signs of its id
   bool libraries = false, coach_notes = false, coach_only = false, beside = false;
 
-  std::string passphrase_file;      // of a file, or of the coach's key
+  std::string passphrase_file;      // of a file, of the coach's key, or of a profile that is to be sealed
+  std::string profile_passphrase_file;  // opens what it fits
   bool for_coach = false, open = false, from_unknown = false, unwrapped = false;
   std::string typed, reason;         // of an erasure
   bool no_export = false;

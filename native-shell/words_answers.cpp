@@ -33,6 +33,8 @@ std::string refusal(const model::Error& why) {
       {"bundle.unknown_device", "cli.remedy_stranger"},
       {"bundle.other_key", "cli.remedy_stranger"},
       {"squad.other", "cli.remedy_stranger"},
+      {"profile.shut", "cli.remedy_profile"},
+      {"profile.shut_file", "cli.remedy_profile"},
       {"value.clearance_clinician", "cli.remedy_clinician"},
       {"value.clearance_youth", "cli.remedy_clearer"},
   });
@@ -208,6 +210,13 @@ std::string keys(const KeysShown& shown) {
   all += shown.squad ? line(say("cli.key_squad_of", {shown.squad->coach, sync::compare_digits(shown.squad->seal_to.view())})) : "";
   for (const app::DeviceKeys::Known& one : shown.known) all += line(say("cli.key_known", {one.device.hex().substr(0, 8), sync::compare_digits(one.key.view())}));
   return all;
+}
+
+std::string profiles(const std::vector<app::Book::SealedProfile>& all) {
+  if (all.empty()) return line(say("cli.profile_none"));
+  std::string out;
+  for (const app::Book::SealedProfile& one : all) out += line(say(one.open ? "cli.profile_open" : "cli.profile_shut", {one.name, short_id(one.scope)}));
+  return out;
 }
 
 std::string merged_file(const MergedFile& file) {

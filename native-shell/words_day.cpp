@@ -119,6 +119,11 @@ std::string session_text(const model::Athlete& athlete, const model::Session& se
   return out;
 }
 
+std::string place(const model::Pain& pain) {
+  const std::string region = app::region_words(pain.region), side = app::side_words(pain);
+  return side.empty() ? region : region + ", " + side;
+}
+
 std::string body_text(const Report& report) {
   const model::Athlete& athlete = *report.coming.athlete;
   std::string out;
@@ -128,7 +133,7 @@ std::string body_text(const Report& report) {
   for (const model::Pain& pain : athlete.pains) {
     const model::Day day = model::day_of(pain.by.claimed);
     if (!report.shows(day)) continue;
-    const std::string words = say("cli.report_pain", {model::weekday_date(day), app::region_words(pain.region), number(pain.worst())});
+    const std::string words = say("cli.report_pain", {model::weekday_date(day), place(pain), number(pain.worst())});
     out += paragraph(pain.resolved || pain.withdrawn ? say("cli.report_over", {words}) : words, 0);
   }
   for (const model::Soreness& sore : athlete.soreness)

@@ -85,9 +85,11 @@ void App::Inside::find_here(Book& book) {
   const auto known = book.local(kHereName);
   const auto all = book.scopes();
   here.reset();
+  sealed.leave();
   if (known && known->size() == 16) {
     const auto id = model::ScopeId::from(*known);
     if (std::find(all.begin(), all.end(), id) != all.end()) here = id;
+    if (const auto profile = book.sealed_profile(id); profile && !profile->open) return sealed.ask(id);
   }
   Desk now = desk(book);
   const auto scopes = scopes_by_name(now);
@@ -107,9 +109,31 @@ void App::Inside::ask_about_marks(Book& book) {
 }
 
 void App::Inside::be_here(Book& book, const model::ScopeId& scope) {
-  if (here != scope) lock.lock();
+  if (here != scope) {
+    lock.lock();
+    // Whoever leaves a shared tablet leaves nothing open; what is not kept yet keeps it open.
+    if (here && settings.user == DeviceUser::shared) static_cast<void>(book.shut_profile(*here));
+  }
+  sealed.leave();
   here = scope;
+  if (const auto profile = book.sealed_profile(scope); profile && !profile->open) {
+    here.reset();
+    sealed.ask(scope);
+  }
   book.set_local(kHereName, scope.view());
+}
+
+// Of what is open on a shared tablet without a touch.
+void App::Inside::tick_sealed(Book& book) {
+  const auto profile = here && settings.user == DeviceUser::shared ? book.sealed_profile(*here) : std::nullopt;
+  shuts_at_ms = profile && profile->open ? touched_ms + kShutAfterMs : 0;
+  if (shuts_at_ms == 0 || clock.monotonic_ms() < shuts_at_ms) return;
+  changed = true;
+  touched_ms = clock.monotonic_ms();  // refused while something is not kept: tried again later
+  if (!book.shut_profile(*here)) return;
+  draft.reset();
+  draft_dirty = false;
+  find_here(book);
 }
 
 void App::Inside::read_draft(Book& book) {
@@ -123,6 +147,7 @@ void App::Inside::save_draft(Book& book) {
   if (!draft_dirty) return;
   draft_dirty = false;
   draft_saved_ms = clock.monotonic_ms();
+  if (here && book.sealed_profile(*here)) return;  // half an entry of theirs stands nowhere in the clear
   book.set_local(kDraftName, draft ? draft->write() : model::Bytes{});
 }
 
@@ -282,6 +307,7 @@ void App::tick() {
   if (book_ && in.here && in.place == screens::Place::session) in.tick_rest(*book_);
   if (book_) in.keep_awake(*book_);
   if (in.lock.tick()) in.changed = true;
+  if (book_) in.tick_sealed(*book_);
 }
 
 // Tidying only saves room and time: what it could not do now it does at the next calm moment.
@@ -307,6 +333,7 @@ std::uint32_t App::next_wake_ms() {
   if (in.draft_dirty) sooner(in.draft_saved_ms + kDraftEveryMs);
   if (in.rest_ends_ms != 0) sooner(in.rest_ends_ms);
   if (in.lock.locks_at_ms() != 0) sooner(in.lock.locks_at_ms());
+  if (in.shuts_at_ms != 0) sooner(in.shuts_at_ms);
   return static_cast<std::uint32_t>(wake);
 }
 
@@ -337,6 +364,7 @@ void App::act(const screens::Intent& intent) {
   in.changed = true;
   in.lock.tick();
   in.lock.touch();
+  in.touched_ms = in.clock.monotonic_ms();
   in.handed_before.reset();
   std::visit(Overloaded{[&](const screens::GoTo& go) { in.go(go.place); },
                         [&](const screens::PressKey& press) { in.act_notice(book_.get(), press); },
@@ -430,6 +458,7 @@ void App::Inside::act_desk(Book& book, const screens::LogAnswer& given) {
 }
 void App::Inside::act_desk(Book& book, const screens::SetupIntent& intent) {
   Desk now = desk(book);
+  if (sealed.asks(now)) return sealed.act(now, intent);
   if (is_locked(book)) return setup.act_locked(now, intent);
   setup.act(now, intent);
 }

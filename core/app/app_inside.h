@@ -14,6 +14,7 @@
 #include "app/session_board.h"
 #include "app/setup_desk.h"
 #include "app/squad_desk.h"
+#include "app/sealed_desk.h"
 #include "app/start_desk.h"
 #include "app/swap_choice.h"
 #include "app/waiting_files.h"
@@ -83,6 +84,7 @@ struct App::Inside {
   std::size_t results_unsettled = 0;   // the newest of them: taken in, not kept yet
   WaitingFiles files_waiting;
   ProfileLock lock;
+  std::uint64_t touched_ms = 0, shuts_at_ms = 0;  // monotonic; of a sealed profile on a shared tablet; 0: none is open
   std::vector<model::Announcement> announcements;
   std::uint64_t announced = 0;
   std::uint64_t said_through = 0;      // the calm ones after it wait until what they speak of is kept
@@ -114,6 +116,7 @@ struct App::Inside {
 
   // The other places, each with what is open and half typed there.
   StartDesk start;
+  SealedDesk sealed;                   // asks while who is here is sealed and shut
   SquadDesk squad;
   LogbookDesk logbook;
   ExchangeDesk exchanged;
@@ -133,6 +136,8 @@ struct App::Inside {
     panel = Panel::none;
     files_waiting.clear();
     lock.forget();
+    sealed.leave();
+    shuts_at_ms = 0;
     block_shown = 0;
     train_now = rules::TrainNow::no;
     pain_kept.reset();
@@ -154,6 +159,7 @@ struct App::Inside {
   std::vector<screens::FileResult> shown_results(const Book& book) const;
   void take_in(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish);
 
+  void tick_sealed(Book& book);
   bool is_locked(Book& book);  // the athlete here is behind a PIN; Session alone is open
   void act_notice(Book* book, const screens::PressKey& press);
   Author author() const { return settings.user_said ? settings.author() : facts.author; }

@@ -33,6 +33,10 @@ const screens::AppView& App::view() {
     view.page = in.start.view(desk);
     return view;
   }
+  if (in.sealed.asks(desk)) {
+    view.page = in.sealed.view(desk);
+    return view;
+  }
   if (StartDesk::who_is_open(desk)) {
     view.page = StartDesk::who(desk);
     return view;

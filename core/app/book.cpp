@@ -145,6 +145,9 @@ const model::Athlete& Book::athlete(const model::ScopeId& id) {
 }
 
 model::Result<model::ScopeId> Book::find_athlete(std::string_view name_or_id) {
+  for (const SealedProfile& one : sealed_profiles())
+    if (!one.open && (one.name == name_or_id || (!name_or_id.empty() && one.scope.hex().starts_with(name_or_id))))
+      return model::error(model::ErrorKind::sealed, "profile.shut", {one.name});
   const auto all = scopes();
   if (all.empty()) return model::error(model::ErrorKind::not_found, "athlete.none");
   std::vector<model::ScopeId> named;
@@ -251,6 +254,7 @@ bool Book::set_local(std::string_view name, model::ByteView value) { return stor
 
 model::Result<model::Done> Book::tidy() {
   if (store_->opening().read_only || waiting() > 0) return model::Done{};
+  if (const auto done = seal_new_notes(); !done) return done.error();
   for (const auto& [id, scope] : scopes_) {
     const auto folded = store_->fold_chunks(id);
     if (!folded) return folded.error();

@@ -420,6 +420,25 @@ class Book {
   // Nobody has written about them for kRetentionMonths.
   std::vector<model::ScopeId> long_without_entry();
 
+  // Profiles that a passphrase seals at rest (sync-and-storage 10.1): what stands on this storage about an athlete, and what
+  // coaches hold about them, opens with it alone. Shut, which it is from opening the book on, a profile is not among scopes(), nothing of it
+  // goes out, and a file with something of it is refused (profile.shut_file, args: file name, the name) with nothing changed. The name stays readable.
+  struct SealedProfile {
+    model::ScopeId scope;
+    std::string name;  // as it was when it was sealed
+    bool open = false;
+  };
+  std::vector<SealedProfile> sealed_profiles();  // by id
+  std::optional<SealedProfile> sealed_profile(const model::ScopeId& scope);
+  // Errors: not_found; invalid (no athlete; sealed already; the passphrase's length); io (profile.waits: something is not kept yet); of the store.
+  model::Result<model::Done> seal_profile(const model::ScopeId& scope, const std::string& passphrase, const sync::PassphraseCost& cost = {});
+  model::Result<model::Done> open_profile(const model::ScopeId& scope, const std::string& passphrase);  // Errors: sealed (key.passphrase_wrong)
+  model::Result<model::Done> shut_profile(const model::ScopeId& scope);                                 // Errors: io (profile.waits)
+  model::Result<model::Done> unseal_profile(const model::ScopeId& scope);                               // an open one
+  // For a passphrase that is lost: what is here goes from this device, without a mark; other devices' bundles bring back what they hold.
+  // `typed` is the name. Errors: invalid (profile.other_name); of the store.
+  model::Result<model::Done> drop_profile(const model::ScopeId& scope, std::string_view typed);
+
   // Any file of ours in a seal that a passphrase opens. Errors: those of sync::wrap; too_large.
   model::Result<model::Bytes> seal_file(model::ByteView file, const std::string& passphrase, const sync::PassphraseCost& cost);
 
@@ -467,6 +486,10 @@ class Book {
   void note_handed_out(const std::vector<ops::Chunk>& chunks);
   void keep_handed_out(const std::map<ops::StreamId, ops::Ranges>& all);
   void clear_local_values(const model::ScopeId& scope);
+  void forget_scope(const model::ScopeId& scope);
+  std::vector<model::ScopeId> sealed_with(const model::ScopeId& athlete);
+  model::Result<model::Done> seal_new_notes();
+  std::optional<model::Error> refuse_shut(const sync::ReadBundle& read, const std::string& file_name);
   model::Result<std::vector<store::Peer>> peers_said(const sync::Bundle& bundle);
   std::vector<Scope*> notes_about(const model::ScopeId& athlete);
   std::vector<model::Prescription> plan_of(const model::ScopeId& scope);
@@ -513,6 +536,7 @@ class Book {
   std::unique_ptr<Rests> rests_;
   std::map<model::ScopeId, std::unique_ptr<Scope>> scopes_;
   std::optional<model::Bytes> copied_before_;  // the day of the copy before the last one
+  std::map<model::ScopeId, std::shared_ptr<store::RowSeal>> open_profiles_;  // by athlete
   ops::Held held_;
   std::uint64_t turned_ = 0;                  // so that revision() rises when entries go
   struct Saving {  // the store has it, its storage has not answered yet

@@ -197,7 +197,7 @@ model::Result<model::RecordId> Book::note_clearance(const model::ScopeId& scope_
   // What would free nobody is not written: under 18, and at 6 and more, only the word that training is allowed does [2.7].
   const model::Athlete& who = athlete(scope_id);
   const bool firm = std::any_of(who.pains.begin(), who.pains.end(), [&](const model::Pain& pain) {
-    return pain.worst() >= kFirmPain && std::find(clearance.reports.begin(), clearance.reports.end(), pain.id) != clearance.reports.end();
+    return pain.worst() >= model::kFirmPain && std::find(clearance.reports.begin(), clearance.reports.end(), pain.id) != clearance.reports.end();
   });
   if (!clearance.clinician_allowed && (firm || model::is_youth(who, clearance.day))) return invalid("value.clearance_clinician");
   namespace at = ops::clearance_tag;

@@ -352,6 +352,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   const bool open_form = sync::is_open_form(file);
   auto read = open_form ? sync::read_entries(file, file_name) : read_bundle(file_name, file, wish.passphrase);
   if (!read) return read.error();
+  if (auto shut = refuse_shut(*read, file_name)) return *shut;
   const auto dropped = drop_erased(*read);
   if (!dropped) return dropped.error();
   auto plan = sync::plan_taking(*read, held_, opening().inc, file_name);
@@ -399,6 +400,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   }
   note_late_pains(plan->fresh);
   rest_folds();
+  if (const auto done = seal_new_notes(); !done) return done.error();
   if (!plan->fresh.empty()) keys_.meet(*read);
   const bool own_fork = std::any_of(plan->forks.begin(), plan->forks.end(),
                                     [this](const ops::StreamId& stream) { return stream.inc == opening().inc; });

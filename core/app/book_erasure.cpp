@@ -100,6 +100,12 @@ model::Result<model::Done> Book::erase_scope(const model::ScopeId& id, EraseReas
   const auto reason_kept = static_cast<std::uint64_t>(confirms ? reason_of(*mark).value_or(reason) : reason);
   if (const auto erased = store_->erase({id, reason_kept, ops::make_chunks({*mark}).front()}); !erased) return erased;
   note_saving(store_->ticket(), {});
+  forget_scope(id);
+  open_profiles_.erase(id);
+  return model::Done{};
+}
+
+void Book::forget_scope(const model::ScopeId& id) {
   turned_ += held_.op_count(id) + 1;
   held_.forget(id);
   scopes_.erase(id);
@@ -110,7 +116,6 @@ model::Result<model::Done> Book::erase_scope(const model::ScopeId& id, EraseReas
   };
   forget(waiting_);
   for (Saving& saving : saving_) forget(saving.ops);
-  return model::Done{};
 }
 
 void Book::clear_local_values(const model::ScopeId& id) {

@@ -61,7 +61,9 @@ model::Result<model::RecordId> Book::add_note(const model::ScopeId& scope_id, co
   Fields fields(opening().inc);
   fields.text(ops::note_tag::text, entry.text).ref(ops::note_tag::about, entry.about);
   if (entry.day) fields.day(ops::note_tag::day, *entry.day);
-  return keep(*scope, kind::note, fields.take(), author);
+  const model::RecordId note = keep(*scope, kind::note, fields.take(), author);
+  if (const auto sealed = seal_new_notes(); !sealed) trouble_ = sealed.error();  // tidy() tries it again
+  return note;
 }
 
 model::Result<model::Done> Book::change_note(const model::ScopeId& scope_id, const model::RecordId& note, std::string_view text,

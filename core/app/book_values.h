@@ -13,8 +13,6 @@ namespace slipway::app {
 
 using Refusal = std::optional<model::Error>;
 
-inline constexpr std::uint64_t kFirmPain = 6;  // nobody overrules it, and only a clinician's word that training is allowed frees it [2.7, 6]
-
 model::Error invalid(std::string text, std::vector<std::string> args = {});
 model::Error unknown_record(const model::RecordId& id);
 

@@ -93,11 +93,6 @@ std::string name_apart(Desk& desk, const model::ScopeId& scope) {
 
 void announce_error(Desk& desk, const model::Error& error) { desk.announce(true, say(error)); }
 
-std::string capital(std::string words) {
-  if (!words.empty() && words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');
-  return words;
-}
-
 std::string movement_name(std::string_view exercise) {
   const model::Rung* rung = model::find_rung(exercise);
   return rung == nullptr ? std::string(exercise) : rung->name;

@@ -16,6 +16,7 @@
 #include "app/settings.h"
 #include "host/exchange.h"
 #include "model/ladder.h"
+#include "report/words.h"
 #include "screens/app_screen.h"
 
 namespace slipway::app {
@@ -73,7 +74,7 @@ bool told(Desk& desk, const model::Result<T>& result, std::string kept) {
 
 // ---- words that several places use ---------------------------------------------------------------------
 
-std::string capital(std::string words);
+using report::capital;
 std::string movement_name(std::string_view exercise);  // "goblet squat"; the id itself of one we do not know
 std::string day_words(model::Day day, model::Day today);             // "today", "Thu 14 Jan", "Thu 14 Jan 2025"
 std::string moment_words(const model::ClaimedTime& claimed, model::Day today);  // "today 17:24"

@@ -70,4 +70,9 @@ std::string thing_words(model::ConsentThing thing) {
   return say("consent.log");
 }
 
+std::string side_words(const model::Pain& pain) {
+  if (!pain.side) return {};
+  return say(*pain.side == 1 ? "logbook.left" : *pain.side == 2 ? "logbook.right" : "logbook.both");
+}
+
 }  // namespace slipway::app

@@ -26,5 +26,6 @@ std::string words_of(std::span<const FactWord> all, std::string_view word);  // 
 std::string short_words(model::ShortReason reason);                          // "short: no time"
 std::string adult_words(model::AdultRole role);                              // "A coach"
 std::string thing_words(model::ConsentThing thing);                          // "training log"
+std::string side_words(const model::Pain& pain);                             // "left", "both sides"; nothing: not said
 
 }  // namespace slipway::app

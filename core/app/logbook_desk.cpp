@@ -188,7 +188,7 @@ void LogbookDesk::add_body(Desk& desk, const model::Athlete& athlete) {
     std::vector<std::string> parts;
     if (!pain.exercise.empty()) parts.push_back(say("logbook.during", {movement_name(pain.exercise)}));
     if (pain.in_swim) parts.push_back(say("logbook.in_swim"));
-    if (pain.side) parts.push_back(say(*pain.side == 1 ? "logbook.left" : *pain.side == 2 ? "logbook.right" : "logbook.both"));
+    if (pain.side) parts.push_back(side_words(pain));
     if (pain.amount) parts.push_back(say("logbook.amount", {number(*pain.amount)}));
     if (pain.settled) parts.push_back(say(*pain.settled ? "logbook.settled" : "logbook.not_settled"));
     if (model::is_cleared(athlete, pain.id)) parts.push_back(say("logbook.cleared"));

@@ -6,6 +6,7 @@
 #include <iterator>
 
 #include "app/profile_lock.h"
+#include "app/sealed_desk.h"
 #include "app/setup_parts.h"
 #include "model/assets.h"
 #include "model/table.h"
@@ -86,6 +87,8 @@ SetupView SetupDesk::list(Desk& desk) {
   view.parts.push_back(row_part(Setting::keys, Icon::lock, say("keys.row"), say("keys.row_line"), desk.book.keys().in_use() ? say("keys.in_use") : say("keys.not_in_use")));
   if (desk.lock != nullptr && now.user == DeviceUser::shared)
     view.parts.push_back(row_part(Setting::lock, Icon::lock, say("pin.row"), say("pin.row_line"), say(desk.here && desk.lock->has_pin(desk.book, desk.here) ? "setup.on" : "setup.off")));
+  if (!desk.demo && (desk.here || !shut_profiles(desk).empty()))
+    view.parts.push_back(row_part(Setting::passphrase, Icon::lock, say("sealed.title"), say("sealed.row_line"), sealed_state(desk)));
   view.parts.push_back(row_part(Setting::copies, Icon::exchange, say("copies.title"), say("copies.row_line"), ""));
   if (const auto asked = desk.book.erase_requests().size(); asked > 0 || !may_erase(desk).empty() || !desk.book.erased().empty())
     view.parts.push_back(row_part(Setting::erase, Icon::close, say("erase.title"), say("erase.row_line"), asked > 0 ? count_words(asked, "erase.asked_one", "erase.asked_many") : ""));
@@ -111,6 +114,7 @@ SetupView SetupDesk::view(Desk& desk) {
     case Setting::storage: storage_page(desk, view); break;
     case Setting::keys: keys_page(desk, view); break;
     case Setting::lock: lock_page(desk, view); break;
+    case Setting::passphrase: passphrase_page(desk, view); break;
     case Setting::copies: copies_page(desk, view); break;
     case Setting::erase: erase_page(desk, view); break;
     default: about_page(desk, view); break;
@@ -244,6 +248,7 @@ void SetupDesk::answer(Desk& desk, const screens::SetupAnswer& given) {
     case Setting::consent: answer_consent(desk, given); break;
     case Setting::keys: answer_keys(desk, given); break;
     case Setting::lock: answer_lock(desk, given); break;
+    case Setting::passphrase: answer_passphrase(desk, given); break;
     default:
       if (given.setting == kAddSwimmer) {
         if (desk.may_write()) open_facts(desk, std::nullopt);
@@ -274,6 +279,7 @@ void SetupDesk::open(Setting page) {
     case Setting::storage:
     case Setting::keys:
     case Setting::lock:
+    case Setting::passphrase:
     case Setting::copies:
     case Setting::erase:
     case Setting::about:
@@ -290,6 +296,7 @@ void SetupDesk::leave() {
   consent_.reset();
   key_ = {};
   pin_ = {};
+  seal_ = {};
   erasing_ = {};
   load_.clear();
   load_refused_.clear();

@@ -47,6 +47,10 @@ class SetupDesk {
     std::string given_refused, own_refused, tablet_refused;
   };
 
+  struct SealDraft {  // half typed
+    std::string passphrase, again, refused;
+  };
+
   struct Consents {  // half said
     std::optional<model::ConsentBy> from = {};
     Answer answers[4] = {};
@@ -73,6 +77,9 @@ class SetupDesk {
   void about_page(Desk& desk, screens::SetupView& view);
   void keys_page(Desk& desk, screens::SetupView& view);
   void lock_page(Desk& desk, screens::SetupView& view);
+  void passphrase_page(Desk& desk, screens::SetupView& view);
+  static std::string sealed_state(Desk& desk);
+  static void protects_parts(screens::SetupView& view);  // what protects from what, in short form
   void coach_key_parts(Desk& desk, screens::SetupView& view);
   void new_key_parts(screens::SetupView& view);
 
@@ -83,6 +90,7 @@ class SetupDesk {
   void answer_kit(Desk& desk, const screens::SetupAnswer& answer);
   void answer_keys(Desk& desk, const screens::SetupAnswer& answer);
   void answer_lock(Desk& desk, const screens::SetupAnswer& answer);
+  void answer_passphrase(Desk& desk, const screens::SetupAnswer& answer);
   void give_pin(Desk& desk, const std::string& said);
   void make_key(Desk& desk);
   void hand_out_sheet(Desk& desk);
@@ -101,6 +109,7 @@ class SetupDesk {
   std::optional<Consents> consent_;
   KeyDraft key_;
   PinDraft pin_;
+  SealDraft seal_;
   Erasing erasing_;
   struct BackupAsked {
     std::string passphrase, refused;

@@ -17,7 +17,8 @@ namespace {
 // Parts of this page alone; numbered after those of the other pages.
 constexpr Setting kOwnPin{1400}, kSetOwn{1401}, kTabletPin{1402}, kSetTablet{1403}, kGivenPin{1410}, kGive{1411}, kOther{1412};
 constexpr std::pair<const char*, const char*> kTable[] = {
-    {"pin.none_head", "pin.none"}, {"pin.pin_head", "pin.pin"}, {"pin.seal_head", "pin.seal"}, {"pin.device_head", "pin.device"}};
+    {"pin.none_head", "pin.none"}, {"pin.pin_head", "pin.pin"}, {"pin.passphrase_head", "pin.passphrase"}, {"pin.seal_head", "pin.seal"},
+    {"pin.device_head", "pin.device"}};
 
 FormPart pin_field(Setting id, const std::string& label, const std::string& value, const std::string& refused) {
   FormPart part = field_part(id, label, value);
@@ -53,6 +54,10 @@ void SetupDesk::lock_page(Desk& desk, SetupView& view) {
                                                   : std::vector<screens::FormChoice>{{.label = say("pin.set")}}, false));
     }
   }
+  protects_parts(view);
+}
+
+void SetupDesk::protects_parts(SetupView& view) {
   view.parts.push_back(heading_part(say("pin.table_head")));
   for (const auto& [head, text] : kTable) view.parts.push_back(words_part(say(head), say(text)));
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/sealed_desk.h"
 #include "app/situation.h"
 #include "report/words.h"
 
@@ -172,6 +173,8 @@ screens::SquadView SquadDesk::view(Desk& desk) {
   if (!desk.settings.is_coach()) return view;  // nobody else sees another's load, pain or attendance [7.1]
   read(desk);
   if (!needs_.empty()) view.needs_line = say("squad.needs_line", {number(needs_.size()), number(lines_.size())});
+  if (const std::size_t shut = shut_profiles(desk).size(); shut > 0)
+    view.needs_line += (view.needs_line.empty() ? "" : " ") + count_words(shut, "sealed.squad_one", "sealed.squad_many");
   for (std::size_t i = 0; i < needs_.size(); ++i) view.needs.push_back(need_row(desk, i));
   view.board_line = say("squad.board_line", {count_words(lines_.size(), "squad.athlete_one", "squad.athlete_many"), model::weekday_date(monday_of(desk.today))});
   for (const Line& line : lines_) {

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <iterator>
 
+#include "app/sealed_desk.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -169,6 +170,7 @@ screens::NoticeView StartDesk::who(Desk& desk) {
   if (!scopes.empty()) view.paragraphs = {say("who.body", {report::number(scopes.size())})};  // else all are out of sight
   for (const model::ScopeId& scope : scopes)
     view.keys.push_back({desk.book.athlete(scope).name.empty() ? say("who.nameless") : name_apart(desk, scope), false});
+  for (const Book::SealedProfile& one : shut_profiles(desk)) view.keys.push_back({say("sealed.key", {one.name}), false});
   view.keys.push_back({say("who.other"), false});
   view.keys.push_back({say("who.coach"), false});
   return view;
@@ -176,13 +178,17 @@ screens::NoticeView StartDesk::who(Desk& desk) {
 
 void StartDesk::say_who(Desk& desk, std::uint32_t key) {
   const auto scopes = scopes_by_name(desk);
+  const auto shut = shut_profiles(desk);
+  const std::size_t named = scopes.size() + shut.size();
   if (key < scopes.size()) {
     desk.be_here(scopes[key]);
-  } else if (key == scopes.size()) {
+  } else if (key < named) {
+    desk.be_here(shut[key - scopes.size()].scope);
+  } else if (key == named) {
     somebody_else_ = true;
     Settings::forget_person(desk.book);  // the answers about health are another one's
     desk.settings = Settings::read(desk.book);
-  } else if (key == scopes.size() + 1) {
+  } else if (key == named + 1) {
     desk.settings.user = DeviceUser::coach;
     desk.settings.user_said = desk.settings.started = true;
     if (!desk.settings.write(desk.book)) desk.announce(true, say("setup.not_kept"));

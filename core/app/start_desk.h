@@ -12,9 +12,13 @@ namespace slipway::app {
 class StartDesk {
  public:
   // Nobody is here yet and nobody has started a coach's empty desk.
-  bool needed(const Desk& desk) const { return somebody_else_ || (desk.book.scopes().empty() && !desk.settings.started); }
+  bool needed(const Desk& desk) const {
+    return somebody_else_ || (desk.book.scopes().empty() && !desk.settings.started && desk.book.sealed_profiles().empty());
+  }
   // A file brought several athletes and nobody has said which of them logs here: no one's board is shown before that.
-  static bool who_is_open(const Desk& desk) { return !desk.here && !desk.settings.is_coach() && !desk.book.scopes().empty(); }
+  static bool who_is_open(const Desk& desk) {
+    return !desk.here && !desk.settings.is_coach() && !(desk.book.scopes().empty() && desk.book.sealed_profiles().empty());
+  }
   static screens::NoticeView who(Desk& desk);
   void say_who(Desk& desk, std::uint32_t key);
 

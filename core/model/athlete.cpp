@@ -114,22 +114,21 @@ namespace {
 // "Seen by a doctor or physiotherapist" frees an adult of a local sign and of pain below 6; all else needs the word that
 // training is allowed [handbook 2.7].
 bool seen_is_enough(const Athlete& athlete, const Clearance& clearance, const RecordId& report) {
-  constexpr std::uint64_t kNeedsTheWord = 6;
   if (is_youth(athlete, clearance.day)) return false;
   for (const Pain& pain : athlete.pains)
-    if (pain.id == report) return pain.worst() < kNeedsTheWord;
+    if (pain.id == report) return pain.worst() < kFirmPain;
   for (const RedFlag& flag : athlete.red_flags)
     if (flag.id == report) return flag.group == FlagGroup::local;
-  return true;
+  return false;
 }
 
 }  // namespace
 
 bool is_cleared(const Athlete& athlete, const RecordId& report) {
   return std::any_of(athlete.clearances.begin(), athlete.clearances.end(), [&](const Clearance& clearance) {
+    if (std::find(clearance.reports.begin(), clearance.reports.end(), report) == clearance.reports.end()) return false;
     if (clearance.withdrawn || (clearance.role == ClearanceRole::self && is_youth(athlete, clearance.day))) return false;
-    if (!clearance.clinician_allowed && !seen_is_enough(athlete, clearance, report)) return false;
-    return std::find(clearance.reports.begin(), clearance.reports.end(), report) != clearance.reports.end();
+    return clearance.clinician_allowed || seen_is_enough(athlete, clearance, report);
   });
 }
 

@@ -32,6 +32,8 @@ enum class Side : std::uint8_t { left = 1, right = 2 };
 // Who an adult is to the athlete, by role and never by name [handbook 6.8, 7.1].
 enum class AdultRole : std::uint8_t { unsaid = 0, coach = 1, assistant = 2, guardian = 3 };
 
+inline constexpr std::uint64_t kFirmPain = 6;  // of 10: nobody overrules it, only a clinician's word that training is allowed frees it [2.7, 6]
+
 struct Pain {  // never hidden
   RecordId id;
   std::string region;

@@ -206,9 +206,7 @@ std::string part_word(std::string_view region, std::uint32_t joints) {
 }
 
 std::string sentence(const Reason& reason, const Speaking& speaking) {
-  std::string words = Telling(reason, speaking).sentence();
-  if (!words.empty() && words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');  // it may begin with a movement
-  return words;
+  return capital(Telling(reason, speaking).sentence());  // it may begin with a movement
 }
 
 const Reason& told(const rules::ExerciseDecision& exercise) {

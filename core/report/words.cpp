@@ -79,6 +79,11 @@ std::string author_word(std::uint64_t author) {
 
 std::string number(std::uint64_t value) { return std::to_string(value); }
 
+std::string capital(std::string words) {
+  if (!words.empty() && words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');
+  return words;
+}
+
 std::string dose(std::uint64_t reps, const model::Quantity* load) {
   return load == nullptr ? number(reps) : say("dose.load", {number(reps), model::to_text(*load)});
 }

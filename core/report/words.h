@@ -25,5 +25,6 @@ std::string author_word(std::uint64_t author);               // "swimmer", "coac
 std::string dose(std::uint64_t reps, const model::Quantity* load);         // "10 × 22 kg", "10" without a load
 std::string spoken_load(const model::Quantity& load);        // "22 kilograms"
 std::string number(std::uint64_t value);
+std::string capital(std::string words);                      // its first letter
 
 }  // namespace slipway::report

@@ -21,7 +21,7 @@ enum class Setting : std::uint32_t {
   loads, add_load, add_load_key, preset, bands, equipment,  // kit
   unit, beep, buzz,                             // units; sound and vibration
   leave_demo,                                   // key
-  keys, lock,                                   // rows that open a page
+  keys, lock, passphrase,                       // rows that open a page
   copies, export_all, backup_passphrase, backup, restore,  // a row's page, its keys and a field
   erase, erase_show, erase_who, erase_reason, erase_export, erase_name, erase_key,  // a row's page: keys, choices, key, field, key
   said,                                         // words and cautions, nothing to answer

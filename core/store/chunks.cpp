@@ -29,7 +29,7 @@ ops::Chunk read_row(const Statement& row) {
           row.bytes(6)};
 }
 
-Statement& bind_key(Statement& statement, const ops::Chunk& chunk) {
+Statement& bind_key(Statement& statement, const ops::Chunk& chunk) {  // as it stands at rest
   return statement.bind(chunk.stream.scope.view())
       .bind(chunk.stream.inc.view())
       .bind(static_cast<std::int64_t>(chunk.first_seq))
@@ -47,17 +47,18 @@ ops::Chunk key_of(const ops::Chunk& chunk) {
 bool SqliteStore::put_chunk(const ops::Chunk& chunk) {
   Statement put(database_,
                 "INSERT OR IGNORE INTO chunk(scope,inc,first_seq,before_hash,after_hash,last_seq,bytes) VALUES(?,?,?,?,?,?,?)");
-  return bind_key(put, chunk).bind(static_cast<std::int64_t>(chunk.last_seq)).bind(model::ByteView(chunk.bytes)).run();
+  const model::Bytes bytes = at_rest(chunk);
+  return bind_key(put, key_at_rest(chunk)).bind(static_cast<std::int64_t>(chunk.last_seq)).bind(model::ByteView(bytes)).run();
 }
 
 bool SqliteStore::drop_chunk(const ops::Chunk& chunk) {
   Statement drop(database_, sql({"DELETE FROM chunk ", kByKey}));
-  return bind_key(drop, chunk).run();
+  return bind_key(drop, key_at_rest(chunk)).run();
 }
 
 bool SqliteStore::chunk_held(const ops::Chunk& chunk) {
   Statement find(database_, sql({"SELECT 1 FROM chunk ", kByKey}));
-  return bind_key(find, chunk).step();
+  return bind_key(find, key_at_rest(chunk)).step();
 }
 
 // ---- what this device writes --------------------------------------------------------------------------
@@ -66,6 +67,7 @@ bool SqliteStore::chunk_held(const ops::Chunk& chunk) {
 // down, it would be a fork of our own making.
 std::optional<model::Error> SqliteStore::refuse_gap(const ops::Chunk& chunk) {
   bool joins = chunk.first_seq == 1 && chunk.before == ops::genesis(chunk.stream);
+  const model::Hash32 before = key_at_rest(chunk).before;
   bool beyond = chunk.last_seq < chunk.first_seq || chunk.last_seq >= ops::kCounterCeiling;
   // A row holds at most kMaxChunkOps ops: none that begins earlier reaches up to here.
   const auto reach = static_cast<std::int64_t>(chunk.first_seq) - static_cast<std::int64_t>(ops::kMaxChunkOps);
@@ -74,7 +76,7 @@ std::optional<model::Error> SqliteStore::refuse_gap(const ops::Chunk& chunk) {
   while (near.step()) {
     const auto last = static_cast<std::uint64_t>(near.number(0));
     if (last >= chunk.first_seq) beyond = true;
-    if (last + 1 == chunk.first_seq && model::equal(near.bytes(1), chunk.before.view())) joins = true;
+    if (last + 1 == chunk.first_seq && model::equal(near.bytes(1), before.view())) joins = true;
   }
   if (near.failed()) return database_.error();
   Statement packed(database_, "SELECT last_seq,after_hash FROM packed WHERE scope=? AND inc=? AND last_seq>=?");
@@ -106,6 +108,7 @@ std::optional<model::Error> SqliteStore::write_all(std::span<const ops::Chunk> c
 }
 
 Ticket SqliteStore::append(std::span<const ops::Chunk> chunks, std::string_view local_name, model::ByteView local_value) {
+  if (auto shut = refuse_shut(chunks, {}, {})) return {Durability::not_kept, *shut, 0};
   while (true) {
     Written written{{}, std::string(local_name), {local_value.begin(), local_value.end()}, {}};
     std::optional<model::Error> refused;
@@ -162,6 +165,7 @@ bool SqliteStore::take_out_refused() {  // newest first, as each knows what stoo
 
 model::Result<model::Done> SqliteStore::take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers,
                                                std::span<const ops::PackedRun> runs) {
+  if (auto shut = refuse_shut(chunks, peers, runs)) return *shut;
   return change([&] {
     for (const ops::Chunk& chunk : chunks)
       if (!put_chunk(chunk)) return false;
@@ -191,6 +195,7 @@ model::Result<std::vector<ImportLine>> SqliteStore::import_log() {
 // ---- what is held -------------------------------------------------------------------------------------
 
 model::Result<std::vector<model::ScopeId>> SqliteStore::scopes() {
+  if (const auto sure = settle_doubt(); !sure) return sure.error();
   std::vector<model::ScopeId> ids;
   for (const std::string_view table : {"chunk", "packed"}) {
     if (table == "packed" && !has_packed()) continue;
@@ -200,17 +205,20 @@ model::Result<std::vector<model::ScopeId>> SqliteStore::scopes() {
   }
   std::sort(ids.begin(), ids.end());
   ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
+  std::erase_if(ids, [this](const model::ScopeId& id) { return refuse_shut(id).has_value(); });
   return ids;
 }
 
 model::Result<std::vector<ops::Chunk>> SqliteStore::read_chunks(Statement& rows) {
   std::vector<ops::Chunk> out;
-  while (rows.step()) out.push_back(read_row(rows));
+  while (rows.step()) out.push_back(from_rest(read_row(rows)));
   if (rows.failed()) return database_.error();
   return out;
 }
 
 model::Result<std::vector<ops::Chunk>> SqliteStore::chunks(const model::ScopeId& scope) {
+  if (const auto sure = settle_doubt(); !sure) return sure.error();
+  if (auto shut = refuse_shut(scope)) return *shut;
   Statement all(database_, sql({kColumns, model::kPlanted == 8 ? "WHERE ?1 IS NOT NULL " : kOfScope, kInOrder}));
   auto held = read_chunks(all.bind(scope.view()));
   if (!held) return held.error();
@@ -222,6 +230,7 @@ model::Result<std::vector<ops::Chunk>> SqliteStore::chunks(const model::ScopeId&
 }
 
 model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_from(const ops::StreamId& stream, std::uint64_t first_seq) {
+  if (auto shut = refuse_shut(stream.scope)) return *shut;
   // A row holds at most kMaxChunkOps ops: none that begins earlier reaches up to here.
   const auto reach = static_cast<std::int64_t>(first_seq) - static_cast<std::int64_t>(ops::kMaxChunkOps);
   Statement some(database_, sql({kColumns, "WHERE scope=? AND inc=? AND first_seq>? AND last_seq>=? ORDER BY first_seq,before_hash,after_hash"}));
@@ -244,7 +253,7 @@ model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_with_room(const model
 
 model::Result<ops::Chunk> SqliteStore::chunk(const ops::Chunk& key) {
   Statement one(database_, sql({kColumns, kByKey}));
-  auto found = read_chunks(bind_key(one, key));
+  auto found = read_chunks(bind_key(one, key_at_rest(key)));
   if (!found) return found.error();
   if (found->size() != 1) return model::error(model::ErrorKind::not_found, "store.gap", {std::string(kDatabaseName), std::to_string(key.first_seq)});
   return std::move(found->front());

@@ -39,7 +39,9 @@ model::Result<std::optional<Derived>> SqliteStore::derived(const model::ScopeId&
   return std::optional<Derived>(std::move(out));
 }
 
+// What is derived of a sealed scope lives in memory alone.
 model::Result<model::Done> SqliteStore::save_derived(const model::ScopeId& scope, const Derived& derived) {
+  if (is_sealed(scope)) return model::Done{};
   return change([&] {
     Statement put(database_, "INSERT INTO derived VALUES(?,?,?,?) ON CONFLICT(scope) DO UPDATE SET"
                              " fold_version=excluded.fold_version, covers=excluded.covers, state=excluded.state");
@@ -65,6 +67,7 @@ model::Result<std::optional<SetColumns>> SqliteStore::set_columns(const model::S
 }
 
 model::Result<model::Done> SqliteStore::save_set_columns(const model::ScopeId& scope, const SetColumns& columns) {
+  if (is_sealed(scope)) return model::Done{};
   return change([&] {
     Statement put(database_, "INSERT INTO set_columns VALUES(?,?,?,?) ON CONFLICT(scope) DO UPDATE SET"
                              " version=excluded.version, covers=excluded.covers, bytes=excluded.bytes");

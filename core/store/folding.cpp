@@ -64,6 +64,7 @@ bool SqliteStore::fold_rows(const std::vector<ops::Chunk>& rows, const ops::Chun
 }
 
 model::Result<std::uint64_t> SqliteStore::fold_chunks(const model::ScopeId& scope) {
+  if (auto shut = refuse_shut(scope)) return *shut;
   std::uint64_t saved = 0;
   std::optional<model::Error> unequal;
   const auto folded = change([&] {

@@ -1,6 +1,7 @@
 // A copy of the database for somebody else's hands: made in memory, what is private to this device taken out.
 #include <algorithm>
 #include <array>
+#include <map>
 
 #include "store/forgetting_files.h"
 #include "store/runs.h"
@@ -11,7 +12,7 @@ namespace slipway::store {
 
 namespace {
 
-constexpr std::array<std::string_view, 9> kKnownTables{"chunk", "derived", "erased", "import_log", "local", "meta", "packed", "peer", "set_columns"};
+constexpr std::array<std::string_view, 10> kKnownTables{"chunk", "derived", "erased", "import_log", "local", "meta", "packed", "peer", "sealed", "set_columns"};
 constexpr std::array<std::string_view, 6> kTablesOfScopes{"chunk", "derived", "erased", "packed", "peer", "set_columns"};
 
 bool read_tables(Database& database, std::vector<std::string>& names) {
@@ -34,6 +35,22 @@ bool keep_only(Database& copy, std::string_view table, std::span<const model::Sc
   return drop.run();
 }
 
+bool put_in_clear(Database& copy, const ops::Chunk& chunk) {
+  Statement put(copy, "INSERT OR IGNORE INTO chunk(scope,inc,first_seq,before_hash,after_hash,last_seq,bytes) VALUES(?,?,?,?,?,?,?)");
+  put.bind(chunk.stream.scope.view()).bind(chunk.stream.inc.view()).bind(static_cast<std::int64_t>(chunk.first_seq));
+  put.bind(chunk.before.view()).bind(chunk.after.view()).bind(static_cast<std::int64_t>(chunk.last_seq));
+  return put.bind(model::ByteView(chunk.bytes)).run();
+}
+
+// What is sealed on this device and open now goes out as everything else does.
+bool lay_out_sealed(Database& copy, const model::ScopeId& scope, const std::vector<ops::Chunk>& chunks) {
+  for (const char* line : {"DELETE FROM chunk WHERE scope=?", "DELETE FROM peer WHERE scope=?"}) {
+    Statement drop(copy, line);
+    if (!drop.bind(scope.view()).run()) return false;
+  }
+  return std::all_of(chunks.begin(), chunks.end(), [&](const ops::Chunk& chunk) { return put_in_clear(copy, chunk); });
+}
+
 // Whoever opens the file with a tool of their own finds entries as the format page tells them. A run that is damaged stays.
 bool lay_out_runs(Database& copy, const model::ScopeId& scope) {
   const auto runs = read_runs(copy, scope, nullptr, 1);
@@ -41,12 +58,8 @@ bool lay_out_runs(Database& copy, const model::ScopeId& scope) {
   for (const ops::PackedRun& run : *runs) {
     const auto ops = ops::unpack(run);
     if (!ops) continue;
-    for (const ops::Chunk& chunk : ops::make_chunks(*ops)) {
-      Statement put(copy, "INSERT OR IGNORE INTO chunk(scope,inc,first_seq,before_hash,after_hash,last_seq,bytes) VALUES(?,?,?,?,?,?,?)");
-      put.bind(scope.view()).bind(chunk.stream.inc.view()).bind(static_cast<std::int64_t>(chunk.first_seq));
-      put.bind(chunk.before.view()).bind(chunk.after.view()).bind(static_cast<std::int64_t>(chunk.last_seq));
-      if (!put.bind(model::ByteView(chunk.bytes)).run()) return false;
-    }
+    for (const ops::Chunk& chunk : ops::make_chunks(*ops))
+      if (!put_in_clear(copy, chunk)) return false;
     Statement drop(copy, "DELETE FROM packed WHERE scope=? AND inc=? AND first_seq=? AND before_hash=? AND after_hash=?");
     drop.bind(scope.view()).bind(run.stream.inc.view()).bind(static_cast<std::int64_t>(run.first_seq));
     if (!drop.bind(run.before.view()).bind(run.after.view()).run()) return false;
@@ -66,6 +79,7 @@ bool take_out_private(Database& copy, std::span<const model::ScopeId> scopes) {
   if (std::find(tables.begin(), tables.end(), "packed") != tables.end())
     for (const model::ScopeId& scope : scopes)
       if (!lay_out_runs(copy, scope)) return false;
+  if (std::find(tables.begin(), tables.end(), "sealed") != tables.end() && !copy.execute("DELETE FROM sealed")) return false;
   return copy.execute("DELETE FROM local") && copy.execute("DELETE FROM import_log") && copy.execute("DELETE FROM meta WHERE name='token'") &&
          copy.execute("VACUUM");
 }
@@ -73,11 +87,20 @@ bool take_out_private(Database& copy, std::span<const model::ScopeId> scopes) {
 }  // namespace
 
 model::Result<model::Bytes> SqliteStore::handed_copy(std::span<const model::ScopeId> scopes) {
+  std::map<model::ScopeId, std::vector<ops::Chunk>> opened_ones;
+  for (const model::ScopeId& scope : scopes) {
+    if (!is_sealed(scope)) continue;
+    auto held = chunks(scope);
+    if (!held) return held.error();
+    opened_ones[scope] = std::move(*held);
+  }
   ForgettingFiles files;
   if (const auto copied = copy_database(database_, files, random_, std::string(kDatabaseName)); !copied) return copied.error();
   {
     Database copy(files, random_, std::string(kDatabaseName));
     if (const auto opened = copy.open(); !opened) return opened.error();
+    for (const auto& [scope, held] : opened_ones)
+      if (!lay_out_sealed(copy, scope, held)) return copy.error();
     if (!take_out_private(copy, scopes)) return copy.error();
   }
   std::unique_ptr<host::File> file;

@@ -25,13 +25,14 @@ Erased read_erased(const Statement& row) {
 }  // namespace
 
 bool SqliteStore::put_peer(const Peer& peer) {
-  const model::Bytes holds = write_holdings(peer.holds);
+  const model::Bytes holds = at_rest(peer);
   Statement put(database_, "INSERT OR REPLACE INTO peer(device,scope,inc,export_counter,claimed,holds) VALUES(?,?,?,?,?,?)");
   put.bind(peer.device.view()).bind(peer.scope.view()).bind(peer.inc.view()).bind(static_cast<std::int64_t>(peer.export_counter));
   return put.bind(std::string_view(peer.claimed)).bind(model::ByteView(holds)).run();
 }
 
 model::Result<model::Done> SqliteStore::set_peer(const Peer& peer) {
+  if (auto shut = refuse_shut(peer.scope)) return *shut;
   return change([&] { return put_peer(peer); });
 }
 
@@ -41,7 +42,8 @@ model::Result<std::vector<Peer>> SqliteStore::peers(const model::ScopeId& scope)
   Statement all(database_, "SELECT device,inc,export_counter,claimed,holds FROM peer WHERE scope=? ORDER BY device");
   all.bind(scope.view());
   while (all.step()) {
-    auto holds = read_holdings(all.bytes(4));
+    const auto bytes = from_rest(model::DeviceId::from(all.bytes(0)), scope, all.bytes(4));
+    auto holds = bytes ? read_holdings(*bytes) : std::nullopt;
     if (!holds) continue;  // as if nothing had been heard of it: then everything is sent
     out.push_back({model::DeviceId::from(all.bytes(0)), scope, model::IncarnationId::from(all.bytes(1)),
                    static_cast<std::uint64_t>(all.number(2)), all.text(3), std::move(*holds)});
@@ -68,13 +70,9 @@ model::Result<model::Done> SqliteStore::erase(const Erased& erased) {
     put.bind(erased.scope.view()).bind(static_cast<std::int64_t>(erased.reason)).bind(marker.stream.inc.view());
     put.bind(static_cast<std::int64_t>(marker.first_seq)).bind(marker.before.view()).bind(marker.after.view());
     if (!put.bind(model::ByteView(marker.bytes)).run()) return false;
-    for (const char* line : {"DELETE FROM chunk WHERE scope=?", "DELETE FROM packed WHERE scope=?", "DELETE FROM derived WHERE scope=?",
-                             "DELETE FROM set_columns WHERE scope=?", "DELETE FROM peer WHERE scope=?"}) {
-      Statement drop(database_, line);
-      if (!drop.bind(erased.scope.view()).run()) return false;
-    }
-    return database_.execute("UPDATE import_log SET file_name=''");
+    return clear_rows(erased.scope) && database_.execute("UPDATE import_log SET file_name=''");
   });
+  if (done) sealed_.erase(erased.scope);
   return done ? drop_copy() : done;
 }
 

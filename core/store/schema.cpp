@@ -57,7 +57,13 @@ constexpr std::array kForm3{
     "PRAGMA user_version=3",
 };
 
-constexpr std::array<std::span<const char* const>, 3> kForms{kForm1, kForm2, kForm3};
+constexpr std::array kForm4{
+    // Scopes whose rows in chunk and peer are sealed (Store::seal); the lock is the caller's.
+    "CREATE TABLE sealed(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), lock BLOB NOT NULL) STRICT, WITHOUT ROWID",
+    "PRAGMA user_version=4",
+};
+
+constexpr std::array<std::span<const char* const>, 4> kForms{kForm1, kForm2, kForm3, kForm4};
 static_assert(kForms.size() == kSchemaVersion);
 
 }  // namespace
@@ -99,6 +105,18 @@ model::Result<Contents> contents_of(Database& database) {
   if (!add_all("SELECT first_seq,last_seq,scope,inc,before_hash,after_hash,told,row_check,bytes FROM packed"
                " ORDER BY scope,inc,first_seq,before_hash,after_hash", 9))
     return database.error();
+  {
+    Statement table(database, "SELECT count(*) FROM sqlite_schema WHERE name='sealed'");
+    if (!table.step()) return database.error();
+    if (table.number(0) == 0) return contents;
+  }
+  Statement locks(database, "SELECT scope,lock FROM sealed ORDER BY scope");
+  while (locks.step()) {
+    model::Bytes row = locks.bytes(0);
+    model::append(row, locks.bytes(1));
+    contents.rows = ops::chain(contents.rows, row);
+  }
+  if (locks.failed()) return database.error();
   return contents;
 }
 

@@ -18,7 +18,7 @@ bool climb(Database& database, int from);
 // What must be the same before and after a copy or a step.
 struct Contents {
   std::uint64_t ops = 0;
-  model::Hash32 rows;  // over every chunk row with its key, damaged ones too: equal rows, equal ops
+  model::Hash32 rows;  // over every chunk row with its key, damaged ones too, and every lock: equal rows, equal ops
   friend bool operator==(const Contents&, const Contents&) = default;
 };
 model::Result<Contents> contents_of(Database& database);

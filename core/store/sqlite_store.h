@@ -1,8 +1,11 @@
 // Private to the store: Store over one Database. Every change is one transaction of change().
 #pragma once
 
+#include <map>
+#include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "store/database.h"
@@ -50,6 +53,13 @@ class SqliteStore : public Store {
   model::Result<model::Done> erase(const Erased& erased) override;
   model::Result<model::Done> compact() override;
   model::Result<model::Done> derived_rebuilt() override;
+  std::vector<SealedScope> sealed() override;
+  model::Result<model::Done> seal(const model::ScopeId& scope, model::ByteView lock, std::shared_ptr<RowSeal> by) override;
+  model::Result<model::Done> open_sealed(const model::ScopeId& scope, std::shared_ptr<RowSeal> by) override;
+  void shut_sealed(const model::ScopeId& scope) override;
+  model::Result<model::Done> set_lock(const model::ScopeId& scope, model::ByteView lock) override;
+  model::Result<model::Done> unseal(const model::ScopeId& scope) override;
+  model::Result<model::Done> drop_sealed(const model::ScopeId& scope) override;
   bool has_copy() override;
   model::Result<model::Done> drop_copy() override;
   model::Result<std::vector<model::Error>> quick_check() override;
@@ -76,6 +86,25 @@ class SqliteStore : public Store {
   std::optional<model::Error> refuse_writing() const;
 
   bool let_ballast_go();  // false: there is none
+
+  // Between what the rest of the store speaks of and what stands in the rows (sealed.cpp). Of a scope that is not
+  // sealed both are the same.
+  struct Rest {
+    model::Bytes lock;
+    std::shared_ptr<RowSeal> by;  // nothing: it is shut
+  };
+  model::Result<model::Done> read_sealed();
+  model::Result<model::Done> settle_doubt() { return in_doubt_ ? read_sealed() : model::Result<model::Done>(model::Done{}); }
+  bool is_sealed(const model::ScopeId& scope) const { return sealed_.count(scope) > 0; }
+  std::optional<model::Error> refuse_shut(const model::ScopeId& scope) const;
+  std::optional<model::Error> refuse_shut(std::span<const ops::Chunk> chunks, std::span<const Peer> peers, std::span<const ops::PackedRun> runs) const;
+  ops::Chunk key_at_rest(const ops::Chunk& chunk) const;  // its hashes as they stand in the row
+  model::Bytes at_rest(const ops::Chunk& chunk) const;
+  ops::Chunk from_rest(ops::Chunk row) const;             // one that does not open has no bytes, and proves nothing
+  model::Bytes at_rest(const Peer& peer) const;
+  std::optional<model::Bytes> from_rest(const model::DeviceId& device, const model::ScopeId& scope, model::Bytes holds) const;
+  model::Result<model::Done> rewrite(const model::ScopeId& scope, const Rest* after);
+  bool clear_rows(const model::ScopeId& scope);
 
   bool put_peer(const Peer& peer);
   bool put_chunk(const ops::Chunk& chunk);
@@ -106,12 +135,15 @@ class SqliteStore : public Store {
   Opening opening_;
   // Appends whose COMMIT was refused and that could not be looked after at once: oldest first.
   std::vector<Written> refused_;
+  std::map<model::ScopeId, Rest> sealed_;
+  std::optional<std::pair<model::ScopeId, Rest>> in_doubt_;  // a sealing that was refused, and nobody could look yet whether it stands
   bool nearly_full_ = false;
 };
 
 template <class Steps>
 model::Result<model::Done> SqliteStore::change(Steps steps) {
   if (auto refused = refuse_writing()) return *refused;
+  if (const auto sure = settle_doubt(); !sure) return sure.error();
   Transaction transaction(database_);
   if (!transaction.begun() || !take_out_refused() || !steps() || !transaction.keep()) return database_.error();
   refused_.clear();

@@ -77,6 +77,8 @@ model::Result<model::Done> SqliteStore::start(bool had_file, const OpenTokens& t
   opening_.schema_found = kSchemaVersion;
   if (!empty)
     if (const auto noted = note_rebuild(); !noted) return noted.error();
+  if (!empty)
+    if (const auto read = read_sealed(); !read) return read.error();
   return identify(had_file, empty, tokens);
 }
 
@@ -91,6 +93,7 @@ model::Result<model::Done> SqliteStore::settings() {
 model::Result<model::Done> SqliteStore::look_only() {
   opening_.read_only = true;
   if (!database_.execute("PRAGMA query_only=ON")) return database_.error();
+  (void)read_sealed();  // of a newer one that keeps them otherwise nothing opens
   const auto device = value(Values::meta, "device");
   const auto inc = value(Values::meta, "incarnation");
   if (device) opening_.device = as_id<model::DeviceId>(*device).value_or(model::DeviceId{});

@@ -30,7 +30,7 @@ namespace slipway::store {
 inline constexpr std::string_view kDatabaseName = "slipway.db";  // and "slipway.db-journal"
 inline constexpr std::string_view kCopyName = "slipway-before.db";  // the store as it was before a migration
 inline constexpr std::string_view kBallastName = "slipway-ballast";  // zeros: room for the entries of a full storage
-inline constexpr int kSchemaVersion = 3;                            // PRAGMA user_version
+inline constexpr int kSchemaVersion = 4;                            // PRAGMA user_version
 
 // What became of an append. Natively and on OPFS it is settled when append returns; where the storage answers
 // later (host::Lasting) it is saving first, and ticket() tells how it goes on. What the storage refuses later stands
@@ -107,9 +107,24 @@ struct Erased {
   friend bool operator==(const Erased&, const Erased&) = default;
 };
 
+// What seals the rows of one scope (sync-and-storage 10.1, the profile passphrase). The store knows neither cipher
+// nor passphrase: whoever calls brings this, and takes it away again.
+class RowSeal {
+ public:
+  virtual ~RowSeal() = default;
+  virtual model::Bytes seal(model::ByteView row, model::ByteView place) = 0;  // opens at that place only
+  virtual std::optional<model::Bytes> open(model::ByteView sealed, model::ByteView place) = 0;
+  virtual model::Hash32 mark(const model::Hash32& hash) = 0;  // stands for a hash, and tells nobody what was hashed
+};
+struct SealedScope {
+  model::ScopeId scope;
+  model::Bytes lock;  // what the caller opens it by
+  bool open = false;  // its rows can be read and written now
+};
+
 struct Integrity {
   std::vector<model::Error> findings;  // empty: sound
-  std::uint64_t chunks = 0, ops = 0;
+  std::uint64_t chunks = 0, ops = 0;   // of what is open
 };
 
 class Store {
@@ -189,6 +204,23 @@ class Store {
   virtual model::Result<model::Done> erase(const Erased& erased) = 0;
   // Writes the database anew without the room that deleted rows left.
   virtual model::Result<model::Done> compact() = 0;
+
+  // Scopes that are sealed at rest. In the file stand: the scope's id, the writers' incarnations, which seqs a row holds and
+  // how long it is, peers' names and times, and the lock; ops, hashes and what peers hold are sealed. Nothing is derived of
+  // them on the storage. Shut (from opening the store on), such a scope is not among scopes(), and every verb about it answers
+  // Error sealed, but erase(), drop_sealed() and set_lock().
+  virtual std::vector<SealedScope> sealed() = 0;  // by scope
+  // One transaction: its rows are written anew, read back and compared; file names of the import log are emptied, and the copy that a
+  // migration left goes. It is open then. A scope of which nothing is here may be sealed before its first op.
+  // Errors: invalid (sealed already); damaged (a row that cannot be read is not sealed).
+  virtual model::Result<model::Done> seal(const model::ScopeId& scope, model::ByteView lock, std::shared_ptr<RowSeal> by) = 0;
+  virtual model::Result<model::Done> open_sealed(const model::ScopeId& scope, std::shared_ptr<RowSeal> by) = 0;  // Error not_found: it is not sealed
+  virtual void shut_sealed(const model::ScopeId& scope) = 0;
+  virtual model::Result<model::Done> set_lock(const model::ScopeId& scope, model::ByteView lock) = 0;
+  virtual model::Result<model::Done> unseal(const model::ScopeId& scope) = 0;  // while it is open: everything stands in clear again
+  // Rows and lock go, as for a passphrase that is lost, without a word to anybody: a bundle may bring them back. What this
+  // incarnation wrote may be missing there, so the caller begins a new one.
+  virtual model::Result<model::Done> drop_sealed(const model::ScopeId& scope) = 0;
 
   // The copy that a migration made: kept for 30 days, which the caller counts.
   virtual bool has_copy() = 0;

@@ -92,7 +92,15 @@ bool within_caps(const PassphraseCost& cost) {
 
 // The key made from a passphrase wraps one secret, ever (its salt is random), so the nonce only says what it is of.
 std::array<std::uint8_t, crypto_secretbox_NONCEBYTES> nonce_of(Wrapped what) {
-  const std::string_view says = what == Wrapped::file_key ? "slipway file key" : what == Wrapped::coach_key ? "slipway coach key" : "slipway pin";
+  const auto says = [what]() -> std::string_view {
+    switch (what) {
+      case Wrapped::file_key: return "slipway file key";
+      case Wrapped::coach_key: return "slipway coach key";
+      case Wrapped::profile: return "slipway profile";
+      case Wrapped::pin: break;
+    }
+    return "slipway pin";
+  }();
   std::array<std::uint8_t, crypto_secretbox_NONCEBYTES> nonce{};
   std::copy(says.begin(), says.end(), nonce.begin());
   return nonce;

@@ -68,7 +68,7 @@ inline constexpr std::size_t kLeastPassphraseBytes = 8, kMostPassphraseBytes = 1
 inline constexpr std::size_t kMostWrappedBytes = 16 + 3 + 1 + 48;  // see wrap()
 
 // What a wrapped secret is of; one cannot be passed off as the other.
-enum class Wrapped : std::uint8_t { file_key, coach_key, pin };  // of a PIN nothing: only whether it fits counts
+enum class Wrapped : std::uint8_t { file_key, coach_key, pin, profile };  // of a PIN nothing: only whether it fits counts
 
 // salt (16), KiB and passes (canonical varints), secretbox of the secret (48).
 // Errors: invalid (key.passphrase_short, key.passphrase_long); too_large (memory.out).

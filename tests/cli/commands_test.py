@@ -12,7 +12,8 @@ COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show
             ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["plan", "move"], ["plan", "copy"], ["library", "add"],
             ["library", "list"], ["note", "add"], ["note", "list"], ["note", "change"], ["note", "back"], ["keep"], ["bundle", "preview"],
             ["bundle", "peers"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"],
-            ["key", "make"], ["key", "show"], ["key", "sheet"], ["key", "recover"], ["key", "squad"], ["key", "leave"], ["export"], ["import"], ["backup"], ["restore"],
+            ["key", "make"], ["key", "show"], ["key", "sheet"], ["key", "recover"], ["key", "squad"], ["key", "leave"], ["profile", "list"],
+            ["profile", "seal"], ["profile", "unseal"], ["profile", "drop"], ["export"], ["import"], ["backup"], ["restore"],
             ["erase", "athlete"], ["erase", "status"], ["check"], ["compute"], ["decide"]]
 FACTS = {"decisions", "pains", "soreness", "checks", "red_flags", "clearances", "sign_offs", "tick_ins", "consents", "body_masses",
          "illnesses", "overrulings", "swaps"}
@@ -91,10 +92,15 @@ def mended(world):
     back = store.json("log", "back", short)
     keys(back, {"athlete", "entry", "day", "taken_back", "set", "kept"}, "log back")
     equal(back["taken_back"], True, "taken back")
+    ahead = store.json("log", "move", "Otter", "2026-03-02", "2026-03-09", "--at", AT, code=BAD_INPUT)["error"]
+    equal((ahead["id"], ahead["args"]), ("cli.move_ahead", ["2026-03-09"]), "a session is not moved to a day to come")
     shown = store.json("athlete", "show", "Otter")
     equal([len(session["sets"]) for session in shown["sessions"]], [0], "sets that count")
     equal([one["entry"] for one in shown["taken_back"]], [entry], "the history")
     equal(store.json("log", "back", entry, code=BAD_INPUT)["error"]["id"], "cli.already_back", "twice")
+    digests = store.digests()
+    equal(store.json("log", "change", entry, "--reps", 6, code=BAD_INPUT)["error"]["id"], "cli.change_back", "a change brings nothing back unsaid")
+    equal(store.digests(), digests, "the digests")
 
 
 @case("each field of a plan can be set, and what is out of range is not stored")

@@ -137,6 +137,8 @@ def _(world):
     fresh = world.store("fresh")
     why = fresh.json("key", "recover", world.file("slip.txt"), "--name", "Heron", "--unwrapped", code=BAD_INPUT)["error"]
     equal((why["id"], why["args"]), ("key.sheet_line", ["3"]), "the slip")
+    why = fresh.json("key", "recover", world.file("sheet.html"), "--name", "Heron", "--unwrapped", code=BAD_INPUT)["error"]
+    equal((why["id"], why["args"]), ("cli.key_sheet_page", [str(world.file("sheet.html"))]), "the page in place of the sheet")
     back = fresh.json("key", "recover", world.file("sheet.txt"), "--name", "Heron", "--unwrapped")
     equal(back["coach"]["digits"], coach.json("key", "show")["coach"]["digits"], "the key that came back")
     fresh.run("bundle", "merge", bundle, "--from-unknown")

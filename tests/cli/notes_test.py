@@ -49,6 +49,8 @@ def over(world):
     equal([(one["region"], one["band"], one["resolved"], one["withdrawn"]) for one in pains], [("knee", 2, True, False), ("elbow", 1, False, True)], "both are there")
     equal((kept["entry"], kept["kept"]), (pains[0]["entry"], True), "which one is over")
     holds("knee" in store.run("report", "Otter", *DAY).out, "the report has it")
+    store.run("log", "pain", "Otter", "shoulder", "--band", "little", "--side", "left", *by)
+    holds("shoulder, left" in store.run("report", "Otter", *DAY).out, "the report says which side")
     equal(store.json("log", "over", "Otter", "knee", *by, code=BAD_INPUT)["error"]["id"], "cli.no_pain_stands", "none stands now")
     store.run("log", "pain", "Otter", "knee", "--band", "little", *by)
     pains = store.json("athlete", "show", "Otter")["pains"]

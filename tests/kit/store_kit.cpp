@@ -4,6 +4,7 @@
 
 #include "kit/bundle_kit.h"
 #include "kit/power_files.h"
+#include "sync/at_rest.h"
 
 namespace slipway::kit {
 
@@ -42,6 +43,23 @@ std::vector<ops::Chunk> of_others(std::vector<ops::Chunk> chunks, const model::S
   chunks.erase(std::remove_if(chunks.begin(), chunks.end(), [&](const ops::Chunk& chunk) { return chunk.stream.scope == scope; }), chunks.end());
   return chunks;
 }
+
+class TestSeal : public store::RowSeal {
+ public:
+  explicit TestSeal(std::uint8_t secret) : key_(secret_of(secret)), random_(secret) {}
+  model::Bytes seal(model::ByteView row, model::ByteView place) override { return key_.seal(row, place, random_); }
+  std::optional<model::Bytes> open(model::ByteView sealed, model::ByteView place) override { return key_.open(sealed, place); }
+  model::Hash32 mark(const model::Hash32& hash) override { return key_.mark(hash); }
+
+ private:
+  static sync::Secret32 secret_of(std::uint8_t byte) {
+    sync::Secret32 secret;
+    secret.bytes.fill(byte);
+    return secret;
+  }
+  sync::ProfileKey key_;
+  SameRandom random_;
+};
 
 Finding found(Finding::Kind kind, std::string facts) { return {kind, std::move(facts)}; }
 
@@ -106,6 +124,20 @@ Steps erase_steps() {
   return steps;
 }
 
+Steps seal_steps() {
+  const Steps imports = import_steps();
+  Log own('w', 'p');
+  own.session();
+  for (std::uint64_t reps : {8, 7, 6, 5}) own.set(reps);
+  Step seal, fold, unseal;
+  seal.kind = Step::Kind::seal;
+  fold.kind = Step::Kind::fold;
+  unseal.kind = Step::Kind::unseal;
+  return {imports[0], imports[1], imports[2], seal, append_of(own, 4, 4, "three"), imports[3], fold, unseal, append_of(own, 5, 5, "four")};
+}
+
+std::shared_ptr<store::RowSeal> test_seal(std::uint8_t secret) { return std::make_shared<TestSeal>(secret); }
+
 State state_after(const Steps& steps, std::size_t done) {
   State state;
   for (std::size_t i = 0; i < done; ++i) {
@@ -114,6 +146,8 @@ State state_after(const Steps& steps, std::size_t done) {
       for (std::size_t before = 0; before < i; ++before) add_ops(state.ops, of_others(steps[before].chunks, steps[i].mark.scope));
       for (std::string& name : state.imports) name.clear();
     }
+    if (steps[i].kind == Step::Kind::seal || steps[i].kind == Step::Kind::unseal)
+      for (std::string& name : state.imports) name.clear();
     add_ops(state.ops, steps[i].chunks);
     if (steps[i].kind == Step::Kind::append) state.draft = steps[i].draft;
     if (steps[i].kind == Step::Kind::take_in) state.imports.push_back(steps[i].line.file_name);
@@ -151,6 +185,7 @@ const model::Result<model::Done>& Opened::open() {
   if (opened) {
     store_ = std::move(*opened);
     result_ = model::Done{};
+    for (const store::SealedScope& one : store_->sealed()) (void)store_->open_sealed(one.scope, test_seal());
   } else {
     result_ = opened.error();
   }
@@ -180,8 +215,16 @@ bool Opened::perform(const Step& step) {
       if (!erased) refusal_ = erased.error();
       return erased.ok();
     }
+    case Step::Kind::seal:
+    case Step::Kind::unseal: break;
   }
-  return false;
+  const bool wanted = step.kind == Step::Kind::seal;
+  model::Result<model::Done> done = model::Done{};
+  if (wanted == store_->sealed().empty())  // else it stands already, and only the compacting was refused
+    done = wanted ? store_->seal(scope_named('w'), model::as_bytes("lock"), test_seal()) : store_->unseal(scope_named('w'));
+  if (done) done = store_->compact();
+  if (!done) refusal_ = done.error();
+  return done.ok();
 }
 
 MemoryDisk killed_during(const Steps& steps, std::size_t step) {

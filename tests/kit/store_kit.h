@@ -16,7 +16,7 @@
 namespace slipway::kit {
 
 struct Step {
-  enum class Kind : std::uint8_t { append, take_in, fold, erase };
+  enum class Kind : std::uint8_t { append, take_in, fold, erase, seal, unseal };  // fold, seal and unseal: the first swimmer
   Kind kind = Kind::append;
   std::vector<ops::Chunk> chunks;
   model::Bytes draft;      // of an append: the local value of the same intent
@@ -29,6 +29,11 @@ Steps log_steps();     // a training of twelve entries, folded together, and one
 Steps import_steps();  // two own entries, a bundle of two swimmers, and a later one that goes on from it
 
 Steps erase_steps();   // those, then the second swimmer is erased, and logging goes on
+
+Steps seal_steps();    // the first swimmer is sealed, goes on, is folded, and is unsealed at the end
+
+// A sealed scope's key, the same in every test; Opened opens with it what is sealed.
+std::shared_ptr<store::RowSeal> test_seal(std::uint8_t secret = 0x5A);
 
 inline constexpr std::string_view kDraftName = "draft";
 

@@ -34,9 +34,10 @@ Story training_after_a_kill() {
 
 Story import() { return {"import", kit::import_steps(), 0, {}}; }
 Story erasing() { return {"erase", kit::erase_steps(), 0, {}}; }
+Story sealing() { return {"seal", kit::seal_steps(), 0, {}}; }
 
 // Refused because of what came after it, such a step may be there, whole.
-bool may_be_there(const kit::Step& step) { return step.kind == kit::Step::Kind::take_in || step.kind == kit::Step::Kind::erase; }
+bool may_be_there(const kit::Step& step) { return step.kind != kit::Step::Kind::append && step.kind != kit::Step::Kind::fold; }
 
 struct Outcome {
   bool struck = false, open_refused = false;
@@ -147,7 +148,7 @@ Counts fail_everywhere(const Story& story, kit::Fault fault, kit::Lasting lastin
 }
 
 void fail_in_every_way(kit::Fault fault, const std::string& name) {
-  for (const Story& story : {first_training(), training_after_a_kill(), import(), erasing()}) {
+  for (const Story& story : {first_training(), training_after_a_kill(), import(), erasing(), sealing()}) {
     for (const auto lasting : {kit::Lasting::once, kit::Lasting::sticky}) {
       const auto counts = fail_everywhere(story, fault, lasting);
       counts.print(name + "_" + story.name + (lasting == kit::Lasting::once ? "_once" : "_sticky"));

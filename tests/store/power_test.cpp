@@ -122,6 +122,11 @@ TEST_CASE("power lost at any moment of erasing leaves an athlete wholly there or
   check_sound(lose_power_everywhere(run, 1), run, "losses of power while erasing");
 }
 
+TEST_CASE("power lost at any moment of sealing a swimmer, of going on and of unsealing loses nothing and leaves nothing by half") {
+  const Run run(kit::seal_steps());
+  check_sound(lose_power_everywhere(run, 1), run, "losses of power while sealing");
+}
+
 TEST_CASE("power lost again while the store recovers from a loss of power still loses nothing") {
   const Run run(kit::import_steps());
   Counts counts;

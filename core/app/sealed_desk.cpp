@@ -1,0 +1,133 @@
+#include "app/sealed_desk.h"
+
+#include <algorithm>
+
+#include "app/local_names.h"
+#include "app/profile_lock.h"
+#include "app/setup_parts.h"
+#include "report/words.h"
+
+namespace slipway::app {
+
+using report::say;
+using screens::Setting;
+using screens::SetupView;
+
+namespace {
+
+constexpr Setting kPassphrase{1500}, kOpen{1501}, kOther{1502}, kLost{1503}, kName{1504}, kRemove{1505};
+
+}  // namespace
+
+std::vector<Book::SealedProfile> shut_profiles(Desk& desk) {
+  auto all = desk.book.sealed_profiles();
+  std::erase_if(all, [](const Book::SealedProfile& one) { return one.open; });
+  std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
+  return all;
+}
+
+void SealedDesk::ask(const model::ScopeId& scope) {
+  leave();
+  scope_ = scope;
+}
+
+void SealedDesk::leave() { *this = {}; }
+
+bool SealedDesk::asks(Desk& desk) const {
+  if (!scope_) return false;
+  const auto profile = desk.book.sealed_profile(*scope_);
+  return profile && !profile->open;
+}
+
+SetupView SealedDesk::view(Desk& desk) {
+  const auto profile = desk.book.sealed_profile(*scope_);
+  const std::string name = profile ? profile->name : "";
+  SetupView view;
+  view.title = say("sealed.asked_title", {name});
+  view.line = say("sealed.asked_line", {name});
+  view.parts.push_back(field_part(kPassphrase, say("sealed.passphrase"), passphrase_));
+  view.parts.back().refused = refused_;
+  view.parts.push_back(keys_part(kOpen, {{.label = say("sealed.give")}}, true));
+  std::vector<std::string> others;
+  for (const model::ScopeId& scope : scopes_by_name(desk)) others.push_back(name_apart(desk, scope));
+  for (const Book::SealedProfile& one : shut_profiles(desk))
+    if (!(one.scope == *scope_)) others.push_back(say("sealed.key", {one.name}));
+  others.push_back(say("sealed.else"));
+  view.parts.push_back(choices_part(kOther, say("sealed.other", {name}), others, std::string::npos));
+  view.parts.push_back(heading_part(say("sealed.lost_head")));
+  view.parts.push_back(words_part(say("sealed.lost"), ""));
+  const bool tablet = desk.settings.user == DeviceUser::shared && desk.lock != nullptr && desk.lock->is_tablet_locked(desk.book);
+  if (!desk.may_write()) return view;
+  if (tablet) {
+    view.parts.push_back(words_part(say("sealed.tablet_first"), ""));
+  } else if (!lost_) {
+    view.parts.push_back(keys_part(kLost, {{.label = say("sealed.give_up", {name})}}, false));
+  } else {
+    view.parts.push_back(field_part(kName, say("sealed.type_name", {name}), typed_));
+    view.parts.back().refused = typed_refused_;
+    view.parts.push_back(keys_part(kRemove, {{.label = say("sealed.remove")}}, false));
+  }
+  return view;
+}
+
+void SealedDesk::open(Desk& desk) {
+  const auto opened = desk.book.open_profile(*scope_, passphrase_);
+  passphrase_.clear();
+  const auto profile = desk.book.sealed_profile(*scope_);
+  if (!told(desk, opened, say("sealed.said_open", {profile ? profile->name : ""}))) {
+    refused_ = say(opened.error());
+    return;
+  }
+  const model::ScopeId scope = *scope_;
+  leave();
+  desk.be_here(scope);
+}
+
+void SealedDesk::remove(Desk& desk) {
+  const auto profile = desk.book.sealed_profile(*scope_);
+  const auto removed = desk.book.drop_profile(*scope_, typed_);
+  if (!told(desk, removed, say("sealed.said_removed", {profile ? profile->name : ""}))) {
+    typed_refused_ = say(removed.error());
+    return;
+  }
+  leave();
+  desk.athlete_gone();
+}
+
+void SealedDesk::choose(Desk& desk, std::size_t choice) {
+  const auto scopes = scopes_by_name(desk);
+  auto shut = shut_profiles(desk);
+  std::erase_if(shut, [this](const Book::SealedProfile& one) { return one.scope == *scope_; });
+  if (choice < scopes.size()) {
+    leave();
+    desk.be_here(scopes[choice]);
+  } else if (choice < scopes.size() + shut.size()) {
+    desk.be_here(shut[choice - scopes.size()].scope);
+  } else {
+    leave();
+    desk.book.set_local(kHereName, {});
+    desk.athlete_gone();
+  }
+}
+
+void SealedDesk::act(Desk& desk, const screens::SetupIntent& intent) {
+  const auto* given = std::get_if<screens::SetupAnswer>(&intent);
+  if (given == nullptr || !asks(desk)) return;
+  if (given->setting == kPassphrase) {
+    passphrase_ = given->text;
+    refused_.clear();
+  } else if (given->setting == kOpen) {
+    open(desk);
+  } else if (given->setting == kOther) {
+    choose(desk, given->choice);
+  } else if (given->setting == kLost) {
+    lost_ = true;
+  } else if (given->setting == kName) {
+    typed_ = given->text;
+    typed_refused_.clear();
+  } else if (given->setting == kRemove) {
+    remove(desk);
+  }
+}
+
+}  // namespace slipway::app

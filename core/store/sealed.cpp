@@ -1,0 +1,218 @@
+// Scopes that are sealed at rest: what stands in their rows, and the way in and out.
+//   bytes of a chunk's row := sealed (before (32), after (32), ops), bound to scope, inc, first and last seq
+//   before_hash, after_hash of it := their marks, so that equal chunks still meet in one row
+//   holds of a peer's row := sealed, bound to device and scope
+#include <algorithm>
+
+#include "ops/op.h"
+#include "store/holdings_bytes.h"
+#include "store/runs.h"
+#include "store/sqlite_store.h"
+
+namespace slipway::store {
+
+namespace {
+
+constexpr std::size_t kHashBytes = sizeof(model::Hash32);
+
+model::Bytes place_of(const ops::Chunk& chunk) {
+  model::Bytes place(chunk.stream.scope.view().begin(), chunk.stream.scope.view().end());
+  model::append(place, chunk.stream.inc.view());
+  ops::put_varint(place, chunk.first_seq);
+  ops::put_varint(place, chunk.last_seq);
+  return place;
+}
+
+model::Bytes place_of(const model::DeviceId& device, const model::ScopeId& scope) {
+  model::Bytes place(device.view().begin(), device.view().end());
+  model::append(place, scope.view());
+  return place;
+}
+
+model::Error shut() { return model::error(model::ErrorKind::sealed, "store.sealed"); }
+
+}  // namespace
+
+model::Result<model::Done> SqliteStore::read_sealed() {
+  {
+    Statement table(database_, "SELECT count(*) FROM sqlite_schema WHERE name='sealed' AND type='table'");
+    if (!table.step()) return database_.error();
+    if (table.number(0) == 0) return model::Done{};
+  }
+  std::map<model::ScopeId, Rest> found;
+  Statement all(database_, "SELECT scope,lock FROM sealed");
+  while (all.step()) {
+    const auto scope = model::ScopeId::from(all.bytes(0));
+    const auto known = sealed_.find(scope);
+    found[scope] = {all.bytes(1), known != sealed_.end() ? known->second.by : in_doubt_ && in_doubt_->first == scope ? in_doubt_->second.by : nullptr};
+  }
+  if (all.failed()) return database_.error();
+  sealed_ = std::move(found);
+  in_doubt_.reset();
+  return model::Done{};
+}
+
+std::vector<SealedScope> SqliteStore::sealed() {
+  std::vector<SealedScope> out;
+  for (const auto& [scope, rest] : sealed_) out.push_back({scope, rest.lock, rest.by != nullptr});
+  return out;
+}
+
+std::optional<model::Error> SqliteStore::refuse_shut(const model::ScopeId& scope) const {
+  const auto found = sealed_.find(scope);
+  if (found == sealed_.end() || found->second.by != nullptr) return std::nullopt;
+  return shut();
+}
+
+std::optional<model::Error> SqliteStore::refuse_shut(std::span<const ops::Chunk> chunks, std::span<const Peer> peers,
+                                                     std::span<const ops::PackedRun> runs) const {
+  const auto shut_one = [this](const model::ScopeId& scope) { return refuse_shut(scope).has_value(); };
+  const bool any = std::any_of(chunks.begin(), chunks.end(), [&](const ops::Chunk& chunk) { return shut_one(chunk.stream.scope); }) ||
+                   std::any_of(peers.begin(), peers.end(), [&](const Peer& peer) { return shut_one(peer.scope); }) ||
+                   std::any_of(runs.begin(), runs.end(), [&](const ops::PackedRun& run) { return shut_one(run.stream.scope); });
+  return any ? std::optional(shut()) : std::nullopt;
+}
+
+// ---- rows ---------------------------------------------------------------------------------------------
+
+ops::Chunk SqliteStore::key_at_rest(const ops::Chunk& chunk) const {
+  ops::Chunk key{chunk.stream, chunk.first_seq, chunk.last_seq, chunk.before, chunk.after, {}};
+  const auto found = sealed_.find(chunk.stream.scope);
+  if (found == sealed_.end() || found->second.by == nullptr) return key;
+  key.before = found->second.by->mark(chunk.before);
+  key.after = found->second.by->mark(chunk.after);
+  return key;
+}
+
+model::Bytes SqliteStore::at_rest(const ops::Chunk& chunk) const {
+  const auto found = sealed_.find(chunk.stream.scope);
+  if (found == sealed_.end() || found->second.by == nullptr) return chunk.bytes;
+  model::Bytes row(chunk.before.view().begin(), chunk.before.view().end());
+  model::append(row, chunk.after.view());
+  model::append(row, chunk.bytes);
+  return found->second.by->seal(row, place_of(chunk));
+}
+
+ops::Chunk SqliteStore::from_rest(ops::Chunk row) const {
+  const auto found = sealed_.find(row.stream.scope);
+  if (found == sealed_.end() || found->second.by == nullptr) return row;
+  const auto opened = found->second.by->open(row.bytes, place_of(row));
+  row.before = {};
+  row.after = {};
+  row.bytes.clear();
+  if (!opened || opened->size() < 2 * kHashBytes) return row;
+  const model::ByteView all(*opened);
+  row.before = model::Hash32::from(all.first(kHashBytes));
+  row.after = model::Hash32::from(all.subspan(kHashBytes, kHashBytes));
+  row.bytes.assign(all.begin() + 2 * kHashBytes, all.end());
+  return row;
+}
+
+model::Bytes SqliteStore::at_rest(const Peer& peer) const {
+  model::Bytes holds = write_holdings(peer.holds);
+  const auto found = sealed_.find(peer.scope);
+  return found == sealed_.end() || found->second.by == nullptr ? holds : found->second.by->seal(holds, place_of(peer.device, peer.scope));
+}
+
+std::optional<model::Bytes> SqliteStore::from_rest(const model::DeviceId& device, const model::ScopeId& scope, model::Bytes holds) const {
+  const auto found = sealed_.find(scope);
+  if (found == sealed_.end()) return holds;
+  return found->second.by == nullptr ? std::nullopt : found->second.by->open(holds, place_of(device, scope));
+}
+
+// ---- in and out ---------------------------------------------------------------------------------------
+
+bool SqliteStore::clear_rows(const model::ScopeId& scope) {
+  for (const char* line : {"DELETE FROM chunk WHERE scope=?", "DELETE FROM packed WHERE scope=?", "DELETE FROM derived WHERE scope=?",
+                           "DELETE FROM set_columns WHERE scope=?", "DELETE FROM peer WHERE scope=?", "DELETE FROM sealed WHERE scope=?"}) {
+    Statement drop(database_, line);
+    if (!drop.bind(scope.view()).run()) return false;
+  }
+  return true;
+}
+
+// Every row of the scope as it is to stand from now on, in one transaction; `after`: sealed by that.
+model::Result<model::Done> SqliteStore::rewrite(const model::ScopeId& scope, const Rest* after) {
+  if (auto refused = refuse_writing()) return *refused;
+  const auto rows = chunks(scope);
+  if (!rows) return rows.error();
+  for (const ops::Chunk& row : *rows)
+    if (const auto read = ops::read_chunk(row); !read) return read.error();
+  const auto known = peers(scope);
+  if (!known) return known.error();
+  const auto before = sealed_;
+  std::optional<model::Error> unequal;
+  const auto done = change([&] {
+    if (!clear_rows(scope)) return false;
+    sealed_.erase(scope);
+    if (after != nullptr) {
+      sealed_[scope] = *after;
+      Statement put(database_, "INSERT INTO sealed(scope,lock) VALUES(?,?)");
+      if (!put.bind(scope.view()).bind(model::ByteView(after->lock)).run()) return false;
+    }
+    for (const ops::Chunk& row : *rows)
+      if (!put_chunk(row)) return false;
+    for (const Peer& peer : *known)
+      if (!put_peer(peer)) return false;
+    const auto written = chunks(scope);
+    if (!written) return false;
+    const auto in_order = [](std::vector<ops::Chunk> all) {
+      std::sort(all.begin(), all.end(), by_key);
+      return all;
+    };
+    if (in_order(*written) != in_order(*rows)) unequal = model::error(model::ErrorKind::damaged, "store.damaged", {std::string(kDatabaseName), "sealed"});
+    return !unequal && database_.execute("UPDATE import_log SET file_name=''");
+  });
+  if (done) return done;
+  // COMMIT may answer with an error after the point of no return: what stands there decides, now or when it can be read again.
+  sealed_ = before;
+  in_doubt_ = {scope, after == nullptr ? Rest{} : *after};
+  (void)settle_doubt();
+  return unequal ? *unequal : done.error();
+}
+
+model::Result<model::Done> SqliteStore::seal(const model::ScopeId& scope, model::ByteView lock, std::shared_ptr<RowSeal> by) {
+  if (is_sealed(scope)) return model::error(model::ErrorKind::invalid, "store.sealed_twice");
+  const Rest rest{{lock.begin(), lock.end()}, std::move(by)};
+  const auto done = rewrite(scope, &rest);
+  return done && has_copy() ? drop_copy() : done;
+}
+
+model::Result<model::Done> SqliteStore::open_sealed(const model::ScopeId& scope, std::shared_ptr<RowSeal> by) {
+  const auto found = sealed_.find(scope);
+  if (found == sealed_.end()) return model::error(model::ErrorKind::not_found, "store.not_sealed");
+  found->second.by = std::move(by);
+  return model::Done{};
+}
+
+void SqliteStore::shut_sealed(const model::ScopeId& scope) {
+  if (const auto found = sealed_.find(scope); found != sealed_.end()) found->second.by.reset();
+}
+
+model::Result<model::Done> SqliteStore::set_lock(const model::ScopeId& scope, model::ByteView lock) {
+  const auto found = sealed_.find(scope);
+  if (found == sealed_.end()) return model::error(model::ErrorKind::not_found, "store.not_sealed");
+  const auto done = change([&] {
+    Statement put(database_, "UPDATE sealed SET lock=? WHERE scope=?");
+    return put.bind(lock).bind(scope.view()).run();
+  });
+  in_doubt_ = {scope, found->second};
+  const auto sure = settle_doubt();
+  return done ? sure : done;
+}
+
+model::Result<model::Done> SqliteStore::unseal(const model::ScopeId& scope) {
+  if (!is_sealed(scope)) return model::error(model::ErrorKind::not_found, "store.not_sealed");
+  if (auto refused = refuse_shut(scope)) return *refused;
+  return rewrite(scope, nullptr);
+}
+
+model::Result<model::Done> SqliteStore::drop_sealed(const model::ScopeId& scope) {
+  if (!is_sealed(scope)) return model::error(model::ErrorKind::not_found, "store.not_sealed");
+  const auto done = change([&] { return clear_rows(scope); });
+  in_doubt_ = {scope, sealed_[scope]};
+  const auto sure = settle_doubt();
+  return done ? sure : done;
+}
+
+}  // namespace slipway::store

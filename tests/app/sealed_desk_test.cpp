@@ -1,0 +1,247 @@
+// A profile that is sealed by a passphrase, as its people meet it on the screens: sealed in Setup, asked for at the next
+// start, shut on a shared tablet, removed when the passphrase is lost.
+#include "app/sealed_desk.h"
+
+#include <doctest/doctest.h>
+
+#include "app/local_names.h"
+#include "app/profile_lock.h"
+#include "app/settings.h"
+#include "kit/device.h"
+#include "report/words.h"
+
+using namespace slipway;
+using report::say;
+using screens::FormPart;
+using screens::Place;
+
+namespace {
+
+const std::string kPassphrase = "three wet towels";
+
+struct Phone {
+  explicit Phone(app::DeviceUser user = app::DeviceUser::swimmer, std::initializer_list<const char*> names = {"Wren"}) {
+    for (const char* name : names) {
+      const auto made = device.book().add_athlete({.name = name, .birth_year = 1990}, app::Author::coach);
+      REQUIRE(made.ok());
+      if (wren.is_zero()) wren = *made;
+    }
+    app::Settings settings;
+    settings.user = user;
+    settings.user_said = settings.started = true;
+    REQUIRE(settings.write(device.book()));
+    REQUIRE(device.book().set_local(app::kHereName, wren.view()));
+    start();
+  }
+  void start() {
+    device.close_book();
+    device.open_app();
+  }
+  app::App& app() { return device.app; }
+  app::Book& book() { return *app().book(); }
+  void go(Place place) { app().act(screens::Intent{screens::GoTo{place}}); }
+  const screens::SetupView* setup() { return std::get_if<screens::SetupView>(&app().view().page); }
+  const screens::NoticeView* notice() { return std::get_if<screens::NoticeView>(&app().view().page); }
+  bool shows_board() { return std::holds_alternative<screens::SessionView>(app().view().page); }
+  bool asks() { return setup() != nullptr && setup()->title == say("sealed.asked_title", {"Wren"}); }
+  const FormPart* part(const std::string& label) {
+    if (setup() == nullptr) return nullptr;
+    for (const FormPart& one : setup()->parts)
+      if (one.label == label) return &one;
+    return nullptr;
+  }
+  void answer(std::uint32_t id, std::uint32_t choice, const std::string& text = {}) {
+    app().act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{static_cast<screens::Setting>(id), choice, text}}});
+  }
+  void type(const std::string& label, const std::string& text) {
+    const FormPart* field = part(label);
+    REQUIRE(field != nullptr);
+    answer(field->id, 0, text);
+  }
+  bool has_key(const std::string& label) { return press(label, false); }
+  bool press(const std::string& label, bool really = true) {
+    if (setup() == nullptr) return false;
+    for (const FormPart& one : setup()->parts)
+      for (std::uint32_t i = 0; i < one.choices.size(); ++i)
+        if (one.choices[i].label == label) {
+          if (really) answer(one.id, i);
+          return true;
+        }
+    return false;
+  }
+  void open_page() {
+    go(Place::setup);
+    app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
+    answer(screens::number_of(screens::Setting::passphrase), 0);
+  }
+  void seal() {
+    open_page();
+    type(say("sealed.passphrase"), kPassphrase);
+    type(say("sealed.again"), kPassphrase);
+    REQUIRE(press(say("sealed.seal")));
+    REQUIRE(book().sealed_profile(wren));
+  }
+  void give(const std::string& passphrase) {
+    type(say("sealed.passphrase"), passphrase);
+    REQUIRE(press(say("sealed.give")));
+  }
+
+  kit::SquadDevice device{1};
+  model::ScopeId wren;
+};
+
+}  // namespace
+
+TEST_CASE("sealed in Setup, the profile goes on; at the next start nothing of it is shown before the passphrase") {
+  Phone phone;
+  phone.seal();
+  phone.go(Place::session);
+  CHECK(phone.shows_board());
+  phone.start();
+  CHECK(phone.asks());
+  for (const Place place : {Place::session, Place::logbook, Place::exchange, Place::setup}) {
+    phone.go(place);
+    CHECK(phone.asks());
+    CHECK(phone.app().view().bar.empty());
+  }
+  phone.give("three dry towels");
+  CHECK(phone.asks());
+  CHECK(phone.part(say("sealed.passphrase"))->refused == say("key.passphrase_wrong"));
+  CHECK(phone.part(say("sealed.passphrase"))->value.empty());
+  phone.give(kPassphrase);
+  CHECK_FALSE(phone.asks());
+  phone.go(Place::session);
+  CHECK(phone.shows_board());
+  CHECK(phone.book().athlete(phone.wren).name.value_or("") == "Wren");
+}
+
+TEST_CASE("two passphrases that are not alike seal nothing, nor does a short one, and the page says why") {
+  Phone phone;
+  phone.open_page();
+  phone.type(say("sealed.passphrase"), kPassphrase);
+  phone.type(say("sealed.again"), "three wet towel");
+  REQUIRE(phone.press(say("sealed.seal")));
+  CHECK(phone.part(say("sealed.again"))->refused == say("sealed.not_alike"));
+  phone.type(say("sealed.passphrase"), "short");
+  phone.type(say("sealed.again"), "short");
+  REQUIRE(phone.press(say("sealed.seal")));
+  CHECK(phone.part(say("sealed.again"))->refused == say("key.passphrase_short", {"8"}));
+  CHECK(phone.book().sealed_profiles().empty());
+}
+
+TEST_CASE("the seal is shut by a key, and taken away by a key") {
+  Phone phone;
+  phone.seal();
+  REQUIRE(phone.press(say("sealed.shut_now")));
+  CHECK(phone.asks());
+  phone.give(kPassphrase);
+  phone.open_page();
+  REQUIRE(phone.press(say("sealed.take_away")));
+  CHECK(phone.book().sealed_profiles().empty());
+  phone.start();
+  CHECK_FALSE(phone.asks());
+  phone.go(Place::session);
+  CHECK(phone.shows_board());
+}
+
+TEST_CASE("half an entry of a sealed swimmer is not written down, and one that was before the seal is gone") {
+  Phone phone;
+  phone.seal();
+  REQUIRE(phone.book().set_local(app::kDraftName, {}));
+  phone.go(Place::session);
+  phone.app().act(screens::Intent{screens::SessionIntent{screens::OpenChange{0, 1}}});
+  phone.app().hide();
+  CHECK(phone.book().local(app::kDraftName)->empty());
+}
+
+TEST_CASE("on a shared tablet whoever is sealed is shut when somebody else is chosen, and after ten minutes without a touch") {
+  Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
+  phone.seal();
+  phone.device.clock.tick(app::kShutAfterMs - 1000);
+  phone.app().tick();
+  CHECK(phone.book().sealed_profile(phone.wren)->open);
+  CHECK(phone.app().next_wake_ms() <= 1000);
+  phone.device.clock.tick(1001);
+  phone.app().tick();
+  CHECK_FALSE(phone.book().sealed_profile(phone.wren)->open);
+  CHECK(phone.asks());
+  phone.give(kPassphrase);
+  CHECK(phone.book().sealed_profile(phone.wren)->open);
+  phone.go(Place::setup);
+  phone.app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
+  phone.answer(screens::number_of(screens::Setting::device), 0);
+  REQUIRE(phone.press("Teal"));
+  CHECK_FALSE(phone.book().sealed_profile(phone.wren)->open);
+  CHECK_FALSE(phone.asks());
+  CHECK(phone.book().scopes().size() == 1);
+}
+
+TEST_CASE("on a device of one's own a touchless hour shuts nothing") {
+  Phone phone;
+  phone.seal();
+  phone.device.clock.tick(3'600'000);
+  phone.app().tick();
+  CHECK(phone.book().sealed_profile(phone.wren)->open);
+}
+
+TEST_CASE("while one is sealed another can be chosen, and whoever is asked who they are finds the sealed one too") {
+  Phone phone(app::DeviceUser::swimmer, {"Wren", "Teal", "Robin"});
+  phone.seal();
+  phone.start();
+  REQUIRE(phone.asks());
+  CHECK(phone.has_key("Teal"));
+  REQUIRE(phone.press(say("sealed.else")));
+  REQUIRE(phone.notice() != nullptr);
+  std::vector<std::string> keys;
+  for (const auto& key : phone.notice()->keys) keys.push_back(key.words);
+  CHECK(keys == std::vector<std::string>{"Robin", "Teal", say("sealed.key", {"Wren"}), say("who.other"), say("who.coach")});
+  phone.app().act(screens::Intent{screens::PressKey{2}});
+  CHECK(phone.asks());
+  REQUIRE(phone.press("Teal"));
+  CHECK_FALSE(phone.asks());
+  phone.go(Place::session);
+  CHECK(phone.shows_board());
+}
+
+TEST_CASE("a lost passphrase: the profile is removed by its name, and the device begins anew") {
+  Phone phone;
+  phone.seal();
+  phone.start();
+  REQUIRE(phone.press(say("sealed.give_up", {"Wren"})));
+  phone.type(say("sealed.type_name", {"Wren"}), "Teal");
+  REQUIRE(phone.press(say("sealed.remove")));
+  CHECK(phone.part(say("sealed.type_name", {"Wren"}))->refused == say("profile.other_name"));
+  CHECK(phone.book().sealed_profiles().size() == 1);
+  phone.type(say("sealed.type_name", {"Wren"}), "Wren");
+  REQUIRE(phone.press(say("sealed.remove")));
+  CHECK(phone.book().sealed_profiles().empty());
+  CHECK_FALSE(phone.asks());
+}
+
+TEST_CASE("on a shared tablet with a PIN a sealed swimmer is removed only after the tablet's PIN") {
+  Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
+  phone.seal();
+  {
+    app::ProfileLock lock(phone.device.clock, phone.device.random, {8, 1});
+    REQUIRE(lock.set_pin(phone.book(), std::nullopt, "777777").ok());
+  }
+  phone.start();
+  REQUIRE(phone.asks());
+  CHECK_FALSE(phone.has_key(say("sealed.give_up", {"Wren"})));
+  CHECK(phone.part(say("sealed.tablet_first")) != nullptr);
+}
+
+TEST_CASE("a coach's list says that somebody is sealed and not looked at") {
+  Phone phone(app::DeviceUser::coach, {"Wren", "Teal"});
+  phone.seal();
+  phone.start();
+  REQUIRE(phone.asks());
+  REQUIRE(phone.press("Teal"));
+  phone.go(Place::squad);
+  const auto* squad = std::get_if<screens::SquadView>(&phone.app().view().page);
+  REQUIRE(squad != nullptr);
+  CHECK(squad->needs_line.find(say("sealed.squad_one")) != std::string::npos);
+  CHECK(squad->rows.size() == 1);
+  phone.open_page();
+  CHECK(phone.has_key("Wren"));
+}
