@@ -4,6 +4,7 @@
 #include <iostream>
 
 #include "answers.h"
+#include "app/profile_seals.h"
 #include "report/words.h"
 #include "whole_files.h"
 
@@ -58,7 +59,12 @@ model::Result<model::Done> Desk::open_profiles() {
 model::Result<std::unique_ptr<store::Store>> Desk::open_bare() {
   if (!place_) return model::error(model::ErrorKind::not_found, "cli.no_store", {request_.store});
   // The failed opening may have written the fresh token, or not come so far: either way nobody writes here after it.
-  return store::Store::open(place_->files(), random_, place_->tokens());
+  auto store = store::Store::open(place_->files(), random_, place_->tokens());
+  if (!store || request_.profile_passphrase_file.empty()) return store;
+  const auto passphrase = first_line_of(request_.profile_passphrase_file);
+  if (!passphrase) return passphrase.error();
+  if (const auto opened = app::open_seals(**store, *passphrase, random_); !opened) return opened.error();
+  return store;
 }
 
 model::Result<model::Bytes> Desk::database_bytes() {

@@ -49,6 +49,7 @@ class Desk {
 };
 
 int exit_code_of(const model::Error& why);
+model::Error nobody_here(app::Book& book);  // no athlete is here, or none that is open
 // A plan: an athlete's or a library's, by name or id.
 model::Result<model::ScopeId> find_plan(app::Book& book, const std::string& name_or_id);
 // Of several records the one with this id, or whose hash begins so. Errors: not_found, invalid (several).

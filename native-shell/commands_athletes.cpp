@@ -31,7 +31,7 @@ int run_demo(Desk& desk) {
   const auto today = desk.day();
   if (!today) return desk.refuse(today.error());
   // People who exist and people who do not are never mixed.
-  if (!desk.book().scopes().empty()) return desk.refuse(model::error(model::ErrorKind::invalid, "cli.demo_not_empty", {desk.folder()}));
+  if (!desk.book().scopes().empty() || !desk.book().sealed_profiles().empty()) return desk.refuse(model::error(model::ErrorKind::invalid, "cli.demo_not_empty", {desk.folder()}));
   const auto bundle = app::demo_bundle(app::kDemoSeed, *today);
   if (!bundle) return desk.refuse(bundle.error());
   if (const auto taken = desk.book().take_in("demo", *bundle); !taken) return desk.refuse(taken.error());
@@ -49,6 +49,7 @@ int run_athlete_add(Desk& desk) {
   const Person who = person(desk.book(), *added);
   std::size_t twins = 0;
   for (const model::Athlete* athlete : by_name(desk.book())) twins += athlete->name.value_or("") == who.name ? 1 : 0;
+  for (const app::Book::SealedProfile& one : desk.book().sealed_profiles()) twins += !one.open && one.name == who.name ? 1 : 0;
   return desk.answer(json::added(who), words::added(who) + (twins > 1 ? report::say("cli.said_twin", {who.name, short_id(who.id)}) + "\n" : std::string()));
 }
 

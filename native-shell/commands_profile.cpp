@@ -18,6 +18,11 @@ int answer_profiles(Desk& desk, const std::string& said) {
 
 }  // namespace
 
+model::Error nobody_here(app::Book& book) {
+  const auto sealed = book.sealed_profiles();
+  return sealed.empty() ? model::error(model::ErrorKind::not_found, "athlete.none") : model::error(model::ErrorKind::sealed, "profile.shut", {sealed.front().name});
+}
+
 int run_profile_list(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
   return answer_profiles(desk, "");

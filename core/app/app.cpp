@@ -96,7 +96,8 @@ void App::Inside::find_here(Book& book) {
   if (here && std::find(scopes.begin(), scopes.end(), *here) == scopes.end()) here.reset();  // out of sight by a mark
   if (!here && facts.demo)
     if (const auto first = book.find_athlete(kDemoSwimmer)) be_here(book, *first);
-  const bool one_of_many = scopes.size() > 1 && settings.user == DeviceUser::swimmer;  // is asked for (StartDesk::who)
+  // Is asked for (StartDesk::who).
+  const bool one_of_many = (scopes.size() > 1 && settings.user == DeviceUser::swimmer) || (settings.user == DeviceUser::shared && !shut_profiles(now).empty());
   if (!here && !scopes.empty() && !one_of_many) be_here(book, scopes.front());
 }
 
@@ -112,7 +113,10 @@ void App::Inside::be_here(Book& book, const model::ScopeId& scope) {
   if (here != scope) {
     lock.lock();
     // Whoever leaves a shared tablet leaves nothing open; what is not kept yet keeps it open.
-    if (here && settings.user == DeviceUser::shared) static_cast<void>(book.shut_profile(*here));
+    if (here && book.sealed_profile(*here)) {
+      leave_person();
+      if (settings.user == DeviceUser::shared) static_cast<void>(book.shut_profile(*here));
+    }
   }
   sealed.leave();
   here = scope;
@@ -123,17 +127,39 @@ void App::Inside::be_here(Book& book, const model::ScopeId& scope) {
   book.set_local(kHereName, scope.view());
 }
 
-// Of what is open on a shared tablet without a touch.
-void App::Inside::tick_sealed(Book& book) {
-  const auto profile = here && settings.user == DeviceUser::shared ? book.sealed_profile(*here) : std::nullopt;
-  shuts_at_ms = profile && profile->open ? touched_ms + kShutAfterMs : 0;
-  if (shuts_at_ms == 0 || clock.monotonic_ms() < shuts_at_ms) return;
-  changed = true;
-  touched_ms = clock.monotonic_ms();  // refused while something is not kept: tried again later
-  if (!book.shut_profile(*here)) return;
+// What is half typed and half said of somebody is nobody else's to see.
+void App::Inside::leave_person() {
+  squad.leave();
+  logbook.leave();
+  exchanged.leave();
+  setup.leave();
+  panel = Panel::none;
+  finish = {};
+  kept.clear();
+  swap_open = draft_from_logbook = false;
   draft.reset();
   draft_dirty = false;
-  find_here(book);
+  pain_kept.reset();
+  sore_kept.reset();
+  place = screens::Place::session;
+}
+
+// Of what is open on a shared tablet: who is here after a while without a touch, anybody else as soon as it may be shut.
+void App::Inside::tick_sealed(Book& book) {
+  shuts_at_ms = 0;
+  if (settings.user != DeviceUser::shared) return;
+  for (const Book::SealedProfile& one : book.sealed_profiles()) {
+    if (!one.open) continue;
+    const bool is_here = here == one.scope;
+    if (is_here) shuts_at_ms = touched_ms + kShutAfterMs;
+    if (is_here && clock.monotonic_ms() < shuts_at_ms) continue;
+    touched_ms = clock.monotonic_ms();  // refused while something is not kept: tried again later
+    if (!book.shut_profile(one.scope) || !is_here) continue;
+    changed = true;
+    leave_person();
+    find_here(book);
+    return;
+  }
 }
 
 void App::Inside::read_draft(Book& book) {

@@ -160,6 +160,7 @@ struct App::Inside {
   void take_in(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish);
 
   void tick_sealed(Book& book);
+  void leave_person();
   bool is_locked(Book& book);  // the athlete here is behind a PIN; Session alone is open
   void act_notice(Book* book, const screens::PressKey& press);
   Author author() const { return settings.user_said ? settings.author() : facts.author; }

@@ -5,6 +5,7 @@
 #include <map>
 #include <memory>
 
+#include "app/profile_seals.h"
 #include "ops/fold.h"
 #include "ops/held.h"
 #include "ops/views.h"
@@ -131,15 +132,20 @@ class Maker {
 }  // namespace
 
 model::Result<Archive> make_archive(store::Store& store, std::span<const ChainedOp> waiting, std::vector<model::ScopeId> scopes) {
+  std::vector<std::string> shut;  // everybody was asked for
   if (scopes.empty()) {
     auto held = store.scopes();
     if (!held) return held.error();
     scopes = std::move(*held);
+    shut = shut_names(store);
     for (const ChainedOp& op : waiting) scopes.push_back(op.stream.scope);
   }
   std::sort(scopes.begin(), scopes.end());
   scopes.erase(std::unique(scopes.begin(), scopes.end()), scopes.end());
-  return Maker(store, waiting).make(scopes);
+  auto made = Maker(store, waiting).make(scopes);
+  if (made)
+    for (const std::string& name : shut) made->left_out.push_back(model::error(model::ErrorKind::sealed, "profile.shut", {name}));
+  return made;
 }
 
 model::Result<Archive> make_archive_of(std::span<const ops::Chunk> found) {

@@ -145,11 +145,10 @@ const model::Athlete& Book::athlete(const model::ScopeId& id) {
 }
 
 model::Result<model::ScopeId> Book::find_athlete(std::string_view name_or_id) {
-  for (const SealedProfile& one : sealed_profiles())
-    if (!one.open && (one.name == name_or_id || (!name_or_id.empty() && one.scope.hex().starts_with(name_or_id))))
-      return model::error(model::ErrorKind::sealed, "profile.shut", {one.name});
+  std::vector<SealedProfile> shut = sealed_profiles();
+  std::erase_if(shut, [&](const SealedProfile& one) { return one.open || (one.name != name_or_id && (name_or_id.empty() || !one.scope.hex().starts_with(name_or_id))); });
   const auto all = scopes();
-  if (all.empty()) return model::error(model::ErrorKind::not_found, "athlete.none");
+  if (all.empty() && shut.empty()) return model::error(model::ErrorKind::not_found, "athlete.none");
   std::vector<model::ScopeId> named;
   std::vector<model::ScopeId> begun;
   for (const model::ScopeId& id : all) {
@@ -160,7 +159,11 @@ model::Result<model::ScopeId> Book::find_athlete(std::string_view name_or_id) {
       }
     if (!name_or_id.empty() && id.hex().starts_with(name_or_id)) begun.push_back(id);
   }
-  const auto& found = named.empty() ? begun : named;
+  const bool shut_named = std::any_of(shut.begin(), shut.end(), [&](const SealedProfile& one) { return one.name == name_or_id; });
+  auto& found = named.empty() ? begun : named;
+  if (!shut.empty() && (found.empty() || (named.empty() && shut_named))) return model::error(model::ErrorKind::sealed, "profile.shut", {shut.front().name});
+  if (shut_named || named.empty())
+    for (const SealedProfile& one : shut) found.push_back(one.scope);  // one of two alike, and nobody chooses for them
   if (found.empty()) return model::error(model::ErrorKind::not_found, "athlete.unknown", {std::string(name_or_id)});
   if (found.size() > 1) {
     std::string ids;

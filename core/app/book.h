@@ -487,6 +487,10 @@ class Book {
   void keep_handed_out(const std::map<ops::StreamId, ops::Ranges>& all);
   void clear_local_values(const model::ScopeId& scope);
   void forget_scope(const model::ScopeId& scope);
+  // The lines of kLatePains about a sealed athlete: out of the clear, in again, and read when the profile is opened.
+  void seal_late_pains(const model::ScopeId& scope);
+  void unseal_late_pains(const model::ScopeId& scope);
+  void read_sealed_late_pains(const model::ScopeId& scope);
   std::vector<model::ScopeId> sealed_with(const model::ScopeId& athlete);
   model::Result<model::Done> seal_new_notes();
   std::optional<model::Error> refuse_shut(const sync::ReadBundle& read, const std::string& file_name);
@@ -537,6 +541,7 @@ class Book {
   std::map<model::ScopeId, std::unique_ptr<Scope>> scopes_;
   std::optional<model::Bytes> copied_before_;  // the day of the copy before the last one
   std::map<model::ScopeId, std::shared_ptr<store::RowSeal>> open_profiles_;  // by athlete
+  std::map<model::ScopeId, std::string> late_of_sealed_;                     // as kLatePains, of each that is sealed and open
   ops::Held held_;
   std::uint64_t turned_ = 0;                  // so that revision() rises when entries go
   struct Saving {  // the store has it, its storage has not answered yet

@@ -400,7 +400,7 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   }
   note_late_pains(plan->fresh);
   rest_folds();
-  if (const auto done = seal_new_notes(); !done) return done.error();
+  if (const auto done = seal_new_notes(); !done) trouble_ = done.error();  // what came is in; tidy() tries it again
   if (!plan->fresh.empty()) keys_.meet(*read);
   const bool own_fork = std::any_of(plan->forks.begin(), plan->forks.end(),
                                     [this](const ops::StreamId& stream) { return stream.inc == opening().inc; });

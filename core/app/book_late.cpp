@@ -1,5 +1,6 @@
 // What came too late, and what stands twice at one place: for the coach's eyes.
 #include <algorithm>
+#include <utility>
 
 #include "app/book_scope.h"
 #include "app/local_names.h"
@@ -78,14 +79,17 @@ void Book::note_late_pains(const std::vector<ops::ChainedOp>& fresh) {
   const auto before = local(kLatePains);
   const std::string all = (before ? std::string(model::as_text(*before)) : std::string()) + lines;
   set_local(kLatePains, model::as_bytes(all));
+  for (const auto& [scope, by] : open_profiles_) seal_late_pains(scope);
 }
 
 std::vector<Book::LatePain> Book::late_pains(const model::ScopeId& scope_id) {
   std::vector<LatePain> out;
   const auto noted = local(kLatePains);
   const auto found = scopes_.find(scope_id);
-  if (!noted || found == scopes_.end()) return out;
-  std::vector<Noted> of_this_one = read_noted(model::as_text(*noted));
+  if (found == scopes_.end()) return out;
+  std::vector<Noted> of_this_one = read_noted(noted ? model::as_text(*noted) : std::string_view());
+  if (const auto sealed = late_of_sealed_.find(scope_id); sealed != late_of_sealed_.end())
+    for (const Noted& one : read_noted(sealed->second)) of_this_one.push_back(one);
   std::erase_if(of_this_one, [&](const Noted& one) { return !(one.scope == scope_id); });
   if (of_this_one.empty()) return out;
   const std::uint64_t planned = found->second->peek(last_plan_word).lam;
@@ -97,6 +101,51 @@ std::vector<Book::LatePain> Book::late_pains(const model::ScopeId& scope_id) {
         out.push_back({pain.id, pain.region, model::day_of(pain.by.claimed)});
   }
   return out;
+}
+
+namespace {
+
+std::string sealed_name(const model::ScopeId& scope) { return std::string(kLatePains) + "." + scope.hex(); }
+
+// The lines about one scope, and all others.
+std::pair<std::string, std::string> parted(std::string_view text, const model::ScopeId& scope) {
+  std::pair<std::string, std::string> out;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    (text.starts_with(scope.hex()) ? out.first : out.second) += std::string(text.substr(0, end)) + "\n";
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return out;
+}
+
+}  // namespace
+
+// That somebody hurt, and a hash of it, stands nowhere in the clear.
+void Book::seal_late_pains(const model::ScopeId& scope) {
+  const auto noted = local(kLatePains);
+  const auto by = open_profiles_.find(scope);
+  if (!noted || by == open_profiles_.end()) return;
+  const auto [about, others] = parted(model::as_text(*noted), scope);
+  if (about.empty()) return;
+  std::string& all = late_of_sealed_[scope];
+  all += about;
+  if (set_local(sealed_name(scope), by->second->seal(model::as_bytes(all), model::as_bytes(sealed_name(scope))))) set_local(kLatePains, model::as_bytes(others));
+}
+
+void Book::unseal_late_pains(const model::ScopeId& scope) {
+  const auto about = late_of_sealed_.find(scope);
+  if (about == late_of_sealed_.end()) return;
+  const auto noted = local(kLatePains);
+  const std::string all = (noted ? std::string(model::as_text(*noted)) : std::string()) + about->second;
+  if (set_local(kLatePains, model::as_bytes(all))) set_local(sealed_name(scope), {});
+  late_of_sealed_.erase(about);
+}
+
+void Book::read_sealed_late_pains(const model::ScopeId& scope) {
+  const auto sealed = local(sealed_name(scope));
+  const auto by = open_profiles_.find(scope);
+  if (!sealed || sealed->empty() || by == open_profiles_.end()) return;
+  if (const auto text = by->second->open(*sealed, model::as_bytes(sealed_name(scope)))) late_of_sealed_[scope] = std::string(model::as_text(*text));
 }
 
 std::vector<model::IncarnationId> Book::forks(const model::ScopeId& scope_id) const {

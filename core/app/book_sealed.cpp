@@ -6,6 +6,7 @@
 #include "app/book_scope.h"
 #include "app/book_values.h"
 #include "app/local_names.h"
+#include "app/profile_seals.h"
 #include "ops/op.h"
 #include "report/words.h"
 #include "sync/at_rest.h"
@@ -63,6 +64,29 @@ model::Error not_sealed(const model::ScopeId& scope) { return model::error(model
 
 }  // namespace
 
+model::Result<std::uint64_t> open_seals(store::Store& store, const std::string& passphrase, host::Random& random) {
+  std::uint64_t opened = 0;
+  for (const store::SealedScope& one : store.sealed()) {
+    const auto lock = read_lock(one.lock);
+    if (one.open || !lock) continue;
+    const auto secret = sync::unwrap(lock->wrapped, passphrase, sync::Wrapped::profile);
+    if (!secret && secret.error().kind != model::ErrorKind::sealed) return secret.error();
+    if (!secret) continue;
+    if (const auto done = store.open_sealed(one.scope, std::make_shared<ProfileSeal>(*secret, random)); !done) return done.error();
+    ++opened;
+  }
+  return opened;
+}
+
+std::vector<std::string> shut_names(store::Store& store) {
+  std::vector<std::string> names;
+  for (const store::SealedScope& one : store.sealed()) {
+    const auto lock = read_lock(one.lock);
+    if (!one.open && (!lock || lock->athlete == one.scope)) names.push_back(lock && !lock->name.empty() ? lock->name : one.scope.hex().substr(0, 8));
+  }
+  return names;
+}
+
 std::vector<Book::SealedProfile> Book::sealed_profiles() {
   std::vector<SealedProfile> out;
   for (const store::SealedScope& one : store_->sealed()) {
@@ -104,8 +128,10 @@ model::Result<model::Done> Book::seal_profile(const model::ScopeId& id, const st
   const Lock lock{id, athlete(id).name.value_or(""), std::move(*wrapped)};
   set_local(kDraftName, {});
   // The athlete first: cut short after it, seal_new_notes() goes on when the profile is opened.
-  if (const auto done = store_->seal(id, lock_bytes(lock), by); !done) return done.error();
-  open_profiles_[id] = by;
+  const auto sealed = store_->seal(id, lock_bytes(lock), by);
+  if (const auto now_sealed = sealed_profile(id); now_sealed && now_sealed->open) open_profiles_[id] = by;  // though an error may have been answered
+  seal_late_pains(id);
+  if (!sealed) return sealed.error();
   if (const auto done = seal_new_notes(); !done) return done.error();
   note_saving(store_->ticket(), {});
   (void)store_->compact();  // what was freed is overwritten already; this only gives the room back
@@ -157,6 +183,7 @@ model::Result<model::Done> Book::open_profile(const model::ScopeId& id, const st
     return done;
   }
   open_profiles_[id] = by;
+  read_sealed_late_pains(id);
   turned_ += 1;
   if (opening().read_only) return done;
   return seal_new_notes();
@@ -167,11 +194,14 @@ model::Result<model::Done> Book::shut_profile(const model::ScopeId& id) {
   if (!known) return not_sealed(id);
   if (!known->open) return model::Done{};
   if (!waiting_.empty() || !saving_.empty()) return model::error(model::ErrorKind::io, "profile.waits");
+  if (!opening().read_only)
+    if (const auto done = seal_new_notes(); !done) return done.error();
   for (const model::ScopeId& scope : sealed_with(id)) {
     forget_scope(scope);
     store_->shut_sealed(scope);
   }
   open_profiles_.erase(id);
+  late_of_sealed_.erase(id);
   return model::Done{};
 }
 
@@ -180,8 +210,10 @@ model::Result<model::Done> Book::unseal_profile(const model::ScopeId& id) {
   const auto known = sealed_profile(id);
   if (!known) return not_sealed(id);
   if (!known->open) return model::error(model::ErrorKind::sealed, "profile.shut", {known->name});
+  if (!waiting_.empty() || !saving_.empty()) return model::error(model::ErrorKind::io, "profile.waits");
   for (const model::ScopeId& scope : sealed_with(id))
     if (const auto done = store_->unseal(scope); !done) return done.error();
+  unseal_late_pains(id);
   note_saving(store_->ticket(), {});
   open_profiles_.erase(id);
   return model::Done{};
@@ -206,8 +238,13 @@ model::Result<model::Done> Book::drop_profile(const model::ScopeId& id, std::str
 }
 
 std::optional<model::Error> Book::refuse_shut(const sync::ReadBundle& read, const std::string& file_name) {
+  std::vector<model::ScopeId> about = read.bundle.scopes;
+  for (const ops::ChainedOp& op : read.ops) {  // notes of another coach, the first that come
+    const ops::Field* athlete = op.op.kind == ops::kind::coach_notes ? op.op.find(ops::coach_notes_tag::athlete) : nullptr;
+    if (athlete != nullptr && athlete->payload.size() == sizeof(model::ScopeId::bytes)) about.push_back(model::ScopeId::from(athlete->payload));
+  }
   for (const store::SealedScope& one : store_->sealed()) {
-    if (one.open || std::find(read.bundle.scopes.begin(), read.bundle.scopes.end(), one.scope) == read.bundle.scopes.end()) continue;
+    if (one.open || std::find(about.begin(), about.end(), one.scope) == about.end()) continue;
     const auto lock = read_lock(one.lock);
     const auto whose = lock ? sealed_profile(lock->athlete) : std::nullopt;
     return model::error(model::ErrorKind::sealed, "profile.shut_file", {file_name, whose ? whose->name : report::say("who.nameless")});

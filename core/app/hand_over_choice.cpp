@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/sealed_desk.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -57,6 +58,7 @@ void HandOverChoice::add_parts(Desk& desk, std::vector<screens::FormPart>& parts
                        .label = say("hand_over.along"),
                        .choices = {{.label = say("hand_over.libraries"), .chosen = libraries_}, {.label = say("hand_over.coach_notes"), .chosen = coach_notes_}}});
   }
+  if (const std::string left_out = left_out_words(desk); desk.settings.is_coach() && !left_out.empty()) parts.push_back(words(Part::goes_out, left_out));
   if (const auto now = asked(desk)) add_preview(desk, *now, parts);
 }
 

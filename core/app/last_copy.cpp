@@ -13,6 +13,8 @@ constexpr std::string_view kCopiedDayName = "handed.over.day";
 
 void Book::note_copied(const HandOver& asked) {
   copied_before_.reset();
+  for (const SealedProfile& one : sealed_profiles())
+    if (!one.open) return;  // it left somebody out
   const auto out = scopes_of(asked);
   for (const auto& [id, scope] : scopes_)
     if (!scope->only_marks() && !std::binary_search(out.begin(), out.end(), id)) return;

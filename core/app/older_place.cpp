@@ -45,7 +45,10 @@ bool App::take_in_from_beside(host::Files& files) {
   in.take_in(*book_, report::say("exchange.beside_name"), *bundle, {.passphrase = {}, .confirmed = true});
   in.go(screens::Place::exchange);  // where it is told
   if (in.results.empty() || in.results.front().refused) return false;
-  const bool carried = carry_all(**older, *book_);
+  // What is sealed there and shut nobody here can carry: that place stays.
+  const bool sealed_there = !(*older)->sealed_profiles().empty();
+  if (sealed_there) in.announce(true, report::say("sealed.stays_behind"));
+  const bool carried = carry_all(**older, *book_) && !sealed_there;
   in.settings = Settings::read(*book_);
   in.find_here(*book_);
   return carried && book_->waiting() == 0 && !book_->saving();

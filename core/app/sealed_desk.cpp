@@ -15,7 +15,7 @@ using screens::SetupView;
 
 namespace {
 
-constexpr Setting kPassphrase{1500}, kOpen{1501}, kOther{1502}, kLost{1503}, kName{1504}, kRemove{1505};
+constexpr Setting kPassphrase{1500}, kOpen{1501}, kOther{1502}, kLost{1503}, kName{1504}, kRemove{1505}, kPin{1506}, kGivePin{1507};
 
 }  // namespace
 
@@ -56,10 +56,20 @@ SetupView SealedDesk::view(Desk& desk) {
   view.parts.push_back(choices_part(kOther, say("sealed.other", {name}), others, std::string::npos));
   view.parts.push_back(heading_part(say("sealed.lost_head")));
   view.parts.push_back(words_part(say("sealed.lost"), ""));
-  const bool tablet = desk.settings.user == DeviceUser::shared && desk.lock != nullptr && desk.lock->is_tablet_locked(desk.book);
-  if (!desk.may_write()) return view;
-  if (tablet) {
-    view.parts.push_back(words_part(say("sealed.tablet_first"), ""));
+  if (desk.may_write()) lost_parts(desk, name, view);
+  return view;
+}
+
+// From a shared tablet an adult alone removes anybody.
+void SealedDesk::lost_parts(Desk& desk, const std::string& name, SetupView& view) {
+  const bool shared = desk.settings.user == DeviceUser::shared && desk.lock != nullptr;
+  if (shared && !desk.lock->has_pin(desk.book, std::nullopt)) {
+    view.parts.push_back(words_part(say("sealed.tablet_unset"), ""));
+  } else if (shared && desk.lock->is_tablet_locked(desk.book)) {
+    view.parts.push_back(field_part(kPin, say("pin.tablet_give"), pin_));
+    view.parts.back().number = true;
+    view.parts.back().refused = pin_refused_;
+    view.parts.push_back(keys_part(kGivePin, {{.label = say("sealed.give_pin")}}, false));
   } else if (!lost_) {
     view.parts.push_back(keys_part(kLost, {{.label = say("sealed.give_up", {name})}}, false));
   } else {
@@ -67,7 +77,11 @@ SetupView SealedDesk::view(Desk& desk) {
     view.parts.back().refused = typed_refused_;
     view.parts.push_back(keys_part(kRemove, {{.label = say("sealed.remove")}}, false));
   }
-  return view;
+}
+
+std::string left_out_words(Desk& desk) {
+  const std::size_t shut = shut_profiles(desk).size();
+  return shut == 0 ? std::string() : count_words(shut, "sealed.left_out_one", "sealed.left_out_many");
 }
 
 void SealedDesk::open(Desk& desk) {
@@ -120,12 +134,22 @@ void SealedDesk::act(Desk& desk, const screens::SetupIntent& intent) {
     open(desk);
   } else if (given->setting == kOther) {
     choose(desk, given->choice);
+  } else if (given->setting == kPin) {
+    pin_ = given->text;
+    pin_refused_.clear();
+  } else if (given->setting == kGivePin && desk.lock != nullptr) {
+    const auto opened = desk.lock->give_pin(desk.book, *scope_, pin_);
+    pin_.clear();
+    if (!told(desk, opened, "")) pin_refused_ = say(opened.error());
+    else if (desk.lock->is_tablet_locked(desk.book)) pin_refused_ = say("pin.wrong");  // the swimmer's own
   } else if (given->setting == kLost) {
     lost_ = true;
   } else if (given->setting == kName) {
     typed_ = given->text;
     typed_refused_.clear();
   } else if (given->setting == kRemove) {
+    const bool shared = desk.settings.user == DeviceUser::shared && desk.lock != nullptr;
+    if (shared && (!desk.lock->has_pin(desk.book, std::nullopt) || desk.lock->is_tablet_locked(desk.book))) return;  // it locked meanwhile
     remove(desk);
   }
 }

@@ -10,8 +10,8 @@
 
 namespace slipway::app {
 
-// A profile that stays open on a shared tablet without a touch for so long is shut; longer than any rest between sets [our judgement].
-inline constexpr std::uint64_t kShutAfterMs = 600'000;
+// A profile that stays open on a shared tablet without a touch for so long is shut; longer than any rest between sets (kMaxRestSeconds) [our judgement].
+inline constexpr std::uint64_t kShutAfterMs = 900'000;
 
 class SealedDesk {
  public:
@@ -23,16 +23,19 @@ class SealedDesk {
   void act(Desk& desk, const screens::SetupIntent& intent);
 
  private:
+  void lost_parts(Desk& desk, const std::string& name, screens::SetupView& view);
   void open(Desk& desk);
   void remove(Desk& desk);
   void choose(Desk& desk, std::size_t choice);
 
   std::optional<model::ScopeId> scope_;
-  std::string passphrase_, refused_, typed_, typed_refused_;
+  std::string passphrase_, refused_, typed_, typed_refused_, pin_, pin_refused_;
   bool lost_ = false;
 };
 
 // Shut ones, by name.
 std::vector<Book::SealedProfile> shut_profiles(Desk& desk);
+// How many of them no file that leaves this device can hold; empty: none.
+std::string left_out_words(Desk& desk);
 
 }  // namespace slipway::app

@@ -3,6 +3,7 @@
 
 #include "app/archive.h"
 #include "app/backup.h"
+#include "app/sealed_desk.h"
 #include "app/setup_desk.h"
 #include "app/setup_parts.h"
 #include "report/words.h"
@@ -53,6 +54,7 @@ bool hand_over_export(Desk& desk, const std::vector<model::ScopeId>& scopes) {
 void SetupDesk::copies_page(Desk& desk, SetupView& view) {
   view.title = say("copies.title");
   view.line = say("copies.line");
+  if (const std::string words = left_out_words(desk); !words.empty()) view.parts.push_back(words_part(words, ""));
   if (!desk.book.scopes().empty()) {
     view.parts.push_back(words_part(say("copies.export_head"), say("copies.export_help")));
     view.parts.push_back(keys_part(Setting::export_all, {{.label = say("copies.export"), .icon = Icon::file}}, false));

@@ -135,6 +135,7 @@ void SetupDesk::device_page(Desk& desk, SetupView& view) {
     if (desk.here && *desk.here == scope) chosen = names.size();
     names.push_back(name_apart(desk, scope));
   }
+  for (const Book::SealedProfile& one : shut_profiles(desk)) names.push_back(say("sealed.key", {one.name}));
   if (!names.empty()) view.parts.push_back(choices_part(Setting::who, say("setup.who"), names, chosen));
   if (desk.may_write()) view.parts.push_back(keys_part(kAddSwimmer, {{.label = say("setup.new_swimmer"), .icon = Icon::plus}}, false));
 }
@@ -254,7 +255,10 @@ void SetupDesk::answer(Desk& desk, const screens::SetupAnswer& given) {
         if (desk.may_write()) open_facts(desk, std::nullopt);
       } else if (given.setting != Setting::who) {
         answer_device(desk, given);
-      } else if (const auto scopes = scopes_by_name(desk); desk.settings.user != DeviceUser::swimmer && given.choice < scopes.size()) {
+      } else if (desk.settings.user != DeviceUser::swimmer) {
+        auto scopes = scopes_by_name(desk);
+        for (const Book::SealedProfile& one : shut_profiles(desk)) scopes.push_back(one.scope);
+        if (given.choice >= scopes.size()) return;
         desk.be_here(scopes[given.choice]);
         if (desk.settings.user == DeviceUser::shared) desk.go(screens::Place::session);
       }

@@ -1,6 +1,7 @@
 // Setup's page about the PINs of a shared tablet, the form that asks for one, and in short form
 // what each kind of lock protects from and what it does not.
 #include "app/profile_lock.h"
+#include "app/sealed_desk.h"
 #include "app/setup_desk.h"
 #include "app/setup_parts.h"
 #include "report/words.h"
@@ -99,6 +100,7 @@ SetupView SetupDesk::locked_view(Desk& desk) {
     if (*desk.here == scope) chosen = names.size();
     names.push_back(name_apart(desk, scope));
   }
+  for (const Book::SealedProfile& one : shut_profiles(desk)) names.push_back(say("sealed.key", {one.name}));
   view.parts.push_back(choices_part(kOther, say("setup.who"), names, chosen));
   return view;
 }
@@ -111,7 +113,8 @@ void SetupDesk::act_locked(Desk& desk, const screens::SetupIntent& intent) {
   } else if (given->setting == kGive) {
     give_pin(desk, say("pin.said_open"));
   } else if (given->setting == kOther) {
-    const auto scopes = scopes_by_name(desk);
+    auto scopes = scopes_by_name(desk);
+    for (const Book::SealedProfile& one : shut_profiles(desk)) scopes.push_back(one.scope);
     if (given->choice >= scopes.size()) return;
     pin_ = {};
     desk.be_here(scopes[given->choice]);

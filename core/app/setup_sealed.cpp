@@ -1,4 +1,5 @@
 // Setup's page about the passphrase that seals what is kept here of the swimmer who is here.
+#include "app/profile_lock.h"
 #include "app/sealed_desk.h"
 #include "app/setup_desk.h"
 #include "app/setup_parts.h"
@@ -14,6 +15,13 @@ namespace {
 
 // Parts of this page alone; numbered after those of the other pages.
 constexpr Setting kPassphrase{1600}, kAgain{1601}, kSeal{1602}, kOpened{1603}, kShut{1604};
+
+// On a shared tablet nobody seals a team-mate out of their own record: the swimmer's PIN or the tablet's was given.
+bool may_seal(Desk& desk) {
+  if (desk.settings.user != DeviceUser::shared || desk.lock == nullptr) return true;
+  if (desk.lock->has_pin(desk.book, std::nullopt) && !desk.lock->is_tablet_locked(desk.book)) return true;
+  return desk.lock->has_pin(desk.book, desk.here) && !desk.lock->is_locked(desk.book, *desk.here);
+}
 
 }  // namespace
 
@@ -34,6 +42,8 @@ void SetupDesk::passphrase_page(Desk& desk, SetupView& view) {
       std::vector<screens::FormChoice> keys{{.label = say("sealed.shut_now")}};
       if (desk.may_write()) keys.push_back({.label = say("sealed.take_away")});
       view.parts.push_back(keys_part(kOpened, keys, false));
+    } else if (desk.may_write() && !may_seal(desk)) {
+      view.parts.push_back(words_part(say("sealed.not"), say("sealed.pin_first")));
     } else if (desk.may_write()) {
       view.parts.push_back(words_part(say("sealed.not"), ""));
       view.parts.push_back(words_part(say("sealed.care_head"), say("sealed.care")));
@@ -58,7 +68,7 @@ void SetupDesk::answer_passphrase(Desk& desk, const screens::SetupAnswer& given)
     if (given.choice < shut.size()) desk.be_here(shut[given.choice].scope);
   } else if (!desk.here) {
     return;
-  } else if (given.setting == kSeal && desk.may_write()) {
+  } else if (given.setting == kSeal && desk.may_write() && may_seal(desk)) {
     const auto sealed = seal_.passphrase != seal_.again ? model::Result<model::Done>(model::error(model::ErrorKind::invalid, "sealed.not_alike"))
                                                         : desk.book.seal_profile(*desk.here, seal_.passphrase);
     seal_ = {};

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <iterator>
 
+#include "app/profile_lock.h"
 #include "app/sealed_desk.h"
 #include "report/words.h"
 
@@ -104,6 +105,11 @@ screens::StartView StartDesk::view(Desk& desk) {
   return view;
 }
 
+// What a tablet with a PIN is used for changes with that alone.
+bool StartDesk::tablet_is_locked(Desk& desk) {
+  return desk.settings.user == DeviceUser::shared && desk.lock != nullptr && desk.lock->is_tablet_locked(desk.book);
+}
+
 void StartDesk::answer(Desk& desk, const screens::StartAnswer& given) {
   for (std::size_t i = 0; i < kHealthQuestions; ++i)
     if (kHealth[i].part == given.part) {
@@ -122,6 +128,10 @@ void StartDesk::answer(Desk& desk, const screens::StartAnswer& given) {
       if (given.choice < std::size(kGroups)) group_ = kGroups[given.choice].first;
       break;
     case StartPart::device:
+      if (tablet_is_locked(desk)) {
+        desk.announce(true, say("pin.device_locked"));
+        break;
+      }
       desk.settings.user = static_cast<DeviceUser>(std::min<std::uint32_t>(given.choice, 2));
       desk.settings.user_said = true;
       name_refused_.clear();
@@ -180,6 +190,7 @@ void StartDesk::say_who(Desk& desk, std::uint32_t key) {
   const auto scopes = scopes_by_name(desk);
   const auto shut = shut_profiles(desk);
   const std::size_t named = scopes.size() + shut.size();
+  if (key >= named && tablet_is_locked(desk)) return desk.announce(true, say("pin.device_locked"));
   if (key < scopes.size()) {
     desk.be_here(scopes[key]);
   } else if (key < named) {

@@ -31,7 +31,7 @@ FormPart part_of(FormKind kind, std::uint32_t id, std::string label) {
 
 bool WaitingFiles::waits_for(const model::Error& why) {
   if (why.kind == model::ErrorKind::unconfirmed) return true;
-  return why.kind == model::ErrorKind::sealed && why.text != "bundle.sealed_other";  // no passphrase helps with another's key
+  return why.kind == model::ErrorKind::sealed && why.text != "bundle.sealed_other" && why.text != "profile.shut_file";  // no passphrase of a file helps with these
 }
 
 void WaitingFiles::add(File file) {

@@ -9,9 +9,9 @@ namespace slipway::store {
 
 namespace {
 
-constexpr std::string_view kColumns = "SELECT scope,inc,first_seq,before_hash,last_seq,after_hash,bytes FROM chunk ";
-constexpr std::string_view kOfScope = "WHERE scope=? ";
-constexpr std::string_view kByKey = "WHERE scope=? AND inc=? AND first_seq=? AND before_hash=? AND after_hash=?";
+constexpr std::string_view kColumns = "SELECT scope,inc,first_seq,before_hash,last_seq,after_hash,bytes FROM ";
+constexpr std::string_view kOfScope = " WHERE scope=? ";
+constexpr std::string_view kByKey = " WHERE scope=? AND inc=? AND first_seq=? AND before_hash=? AND after_hash=?";
 constexpr std::string_view kInOrder = "ORDER BY inc,first_seq,before_hash,after_hash";
 
 std::string sql(std::initializer_list<std::string_view> parts) {
@@ -46,18 +46,18 @@ ops::Chunk key_of(const ops::Chunk& chunk) {
 // A chunk that is held already is the same chunk: its hashes say so.
 bool SqliteStore::put_chunk(const ops::Chunk& chunk) {
   Statement put(database_,
-                "INSERT OR IGNORE INTO chunk(scope,inc,first_seq,before_hash,after_hash,last_seq,bytes) VALUES(?,?,?,?,?,?,?)");
+                sql({"INSERT OR IGNORE INTO ", table_of(chunk.stream.scope), "(scope,inc,first_seq,before_hash,after_hash,last_seq,bytes) VALUES(?,?,?,?,?,?,?)"}));
   const model::Bytes bytes = at_rest(chunk);
   return bind_key(put, key_at_rest(chunk)).bind(static_cast<std::int64_t>(chunk.last_seq)).bind(model::ByteView(bytes)).run();
 }
 
 bool SqliteStore::drop_chunk(const ops::Chunk& chunk) {
-  Statement drop(database_, sql({"DELETE FROM chunk ", kByKey}));
+  Statement drop(database_, sql({"DELETE FROM ", table_of(chunk.stream.scope), kByKey}));
   return bind_key(drop, key_at_rest(chunk)).run();
 }
 
 bool SqliteStore::chunk_held(const ops::Chunk& chunk) {
-  Statement find(database_, sql({"SELECT 1 FROM chunk ", kByKey}));
+  Statement find(database_, sql({"SELECT 1 FROM ", table_of(chunk.stream.scope), kByKey}));
   return bind_key(find, key_at_rest(chunk)).step();
 }
 
@@ -71,7 +71,7 @@ std::optional<model::Error> SqliteStore::refuse_gap(const ops::Chunk& chunk) {
   bool beyond = chunk.last_seq < chunk.first_seq || chunk.last_seq >= ops::kCounterCeiling;
   // A row holds at most kMaxChunkOps ops: none that begins earlier reaches up to here.
   const auto reach = static_cast<std::int64_t>(chunk.first_seq) - static_cast<std::int64_t>(ops::kMaxChunkOps);
-  Statement near(database_, "SELECT last_seq,after_hash FROM chunk WHERE scope=? AND inc=? AND first_seq>=?");
+  Statement near(database_, sql({"SELECT last_seq,after_hash FROM ", table_of(chunk.stream.scope), " WHERE scope=? AND inc=? AND first_seq>=?"}));
   near.bind(chunk.stream.scope.view()).bind(chunk.stream.inc.view()).bind(reach);
   while (near.step()) {
     const auto last = static_cast<std::uint64_t>(near.number(0));
@@ -175,7 +175,11 @@ model::Result<model::Done> SqliteStore::take_in(std::span<const ops::Chunk> chun
       if (!put_peer(peer)) return false;
     Statement log(database_,
                   "INSERT INTO import_log(bundle_hash,file_name,claimed,fresh,known,not_understood,forks) VALUES(?,?,?,?,?,?,?)");
-    log.bind(line.bundle_hash.view()).bind(std::string_view(line.file_name)).bind(std::string_view(line.claimed));
+    const bool sealed_in_it = std::any_of(chunks.begin(), chunks.end(), [this](const ops::Chunk& chunk) { return is_sealed(chunk.stream.scope); }) ||
+                              std::any_of(runs.begin(), runs.end(), [this](const ops::PackedRun& run) { return is_sealed(run.stream.scope); }) ||
+                              std::any_of(peers.begin(), peers.end(), [this](const Peer& peer) { return is_sealed(peer.scope); });
+    const std::string_view name = sealed_in_it ? std::string_view("") : std::string_view(line.file_name);  // it may tell of whom
+    log.bind(line.bundle_hash.view()).bind(name).bind(std::string_view(line.claimed));
     for (std::uint64_t count : {line.fresh, line.known, line.not_understood, line.forks}) log.bind(static_cast<std::int64_t>(count));
     return log.run();
   });
@@ -197,8 +201,8 @@ model::Result<std::vector<ImportLine>> SqliteStore::import_log() {
 model::Result<std::vector<model::ScopeId>> SqliteStore::scopes() {
   if (const auto sure = settle_doubt(); !sure) return sure.error();
   std::vector<model::ScopeId> ids;
-  for (const std::string_view table : {"chunk", "packed"}) {
-    if (table == "packed" && !has_packed()) continue;
+  for (const std::string_view table : {"chunk", "packed", "sealed_chunk"}) {
+    if ((table == "packed" && !has_packed()) || (table == "sealed_chunk" && sealed_.empty())) continue;
     Statement all(database_, sql({"SELECT DISTINCT scope FROM ", table}));
     while (all.step()) ids.push_back(model::ScopeId::from(all.bytes(0)));
     if (all.failed()) return database_.error();
@@ -219,7 +223,7 @@ model::Result<std::vector<ops::Chunk>> SqliteStore::read_chunks(Statement& rows)
 model::Result<std::vector<ops::Chunk>> SqliteStore::chunks(const model::ScopeId& scope) {
   if (const auto sure = settle_doubt(); !sure) return sure.error();
   if (auto shut = refuse_shut(scope)) return *shut;
-  Statement all(database_, sql({kColumns, model::kPlanted == 8 ? "WHERE ?1 IS NOT NULL " : kOfScope, kInOrder}));
+  Statement all(database_, sql({kColumns, table_of(scope), model::kPlanted == 8 ? " WHERE ?1 IS NOT NULL " : kOfScope, kInOrder}));
   auto held = read_chunks(all.bind(scope.view()));
   if (!held) return held.error();
   const auto runs = runs_of(scope, nullptr, 1);
@@ -233,7 +237,7 @@ model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_from(const ops::Strea
   if (auto shut = refuse_shut(stream.scope)) return *shut;
   // A row holds at most kMaxChunkOps ops: none that begins earlier reaches up to here.
   const auto reach = static_cast<std::int64_t>(first_seq) - static_cast<std::int64_t>(ops::kMaxChunkOps);
-  Statement some(database_, sql({kColumns, "WHERE scope=? AND inc=? AND first_seq>? AND last_seq>=? ORDER BY first_seq,before_hash,after_hash"}));
+  Statement some(database_, sql({kColumns, table_of(stream.scope), " WHERE scope=? AND inc=? AND first_seq>? AND last_seq>=? ORDER BY first_seq,before_hash,after_hash"}));
   auto held = read_chunks(some.bind(stream.scope.view()).bind(stream.inc.view()).bind(reach).bind(static_cast<std::int64_t>(first_seq)));
   if (!held) return held.error();
   const auto runs = runs_of(stream.scope, &stream, first_seq);
@@ -246,13 +250,13 @@ model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_from(const ops::Strea
 
 // Those that folding may still add to: full ones are left in peace, and their bytes unread.
 model::Result<std::vector<ops::Chunk>> SqliteStore::chunks_with_room(const model::ScopeId& scope) {
-  Statement some(database_, sql({kColumns, kOfScope, "AND last_seq-first_seq+1<? AND length(bytes)<? ", kInOrder}));
+  Statement some(database_, sql({kColumns, table_of(scope), kOfScope, "AND last_seq-first_seq+1<? AND length(bytes)<? ", kInOrder}));
   some.bind(scope.view());
   return read_chunks(some.bind(std::int64_t{ops::kMaxChunkOps}).bind(std::int64_t{ops::kFoldedChunkBytes}));
 }
 
 model::Result<ops::Chunk> SqliteStore::chunk(const ops::Chunk& key) {
-  Statement one(database_, sql({kColumns, kByKey}));
+  Statement one(database_, sql({kColumns, table_of(key.stream.scope), kByKey}));
   auto found = read_chunks(bind_key(one, key_at_rest(key)));
   if (!found) return found.error();
   if (found->size() != 1) return model::error(model::ErrorKind::not_found, "store.gap", {std::string(kDatabaseName), std::to_string(key.first_seq)});

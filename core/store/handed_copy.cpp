@@ -12,7 +12,7 @@ namespace slipway::store {
 
 namespace {
 
-constexpr std::array<std::string_view, 10> kKnownTables{"chunk", "derived", "erased", "import_log", "local", "meta", "packed", "peer", "sealed", "set_columns"};
+constexpr std::array<std::string_view, 11> kKnownTables{"chunk", "derived", "erased", "import_log", "local", "meta", "packed", "peer", "sealed", "sealed_chunk", "set_columns"};
 constexpr std::array<std::string_view, 6> kTablesOfScopes{"chunk", "derived", "erased", "packed", "peer", "set_columns"};
 
 bool read_tables(Database& database, std::vector<std::string>& names) {
@@ -44,10 +44,8 @@ bool put_in_clear(Database& copy, const ops::Chunk& chunk) {
 
 // What is sealed on this device and open now goes out as everything else does.
 bool lay_out_sealed(Database& copy, const model::ScopeId& scope, const std::vector<ops::Chunk>& chunks) {
-  for (const char* line : {"DELETE FROM chunk WHERE scope=?", "DELETE FROM peer WHERE scope=?"}) {
-    Statement drop(copy, line);
-    if (!drop.bind(scope.view()).run()) return false;
-  }
+  Statement drop(copy, "DELETE FROM peer WHERE scope=?");
+  if (!drop.bind(scope.view()).run()) return false;
   return std::all_of(chunks.begin(), chunks.end(), [&](const ops::Chunk& chunk) { return put_in_clear(copy, chunk); });
 }
 
@@ -79,7 +77,7 @@ bool take_out_private(Database& copy, std::span<const model::ScopeId> scopes) {
   if (std::find(tables.begin(), tables.end(), "packed") != tables.end())
     for (const model::ScopeId& scope : scopes)
       if (!lay_out_runs(copy, scope)) return false;
-  if (std::find(tables.begin(), tables.end(), "sealed") != tables.end() && !copy.execute("DELETE FROM sealed")) return false;
+  if (std::find(tables.begin(), tables.end(), "sealed") != tables.end() && !(copy.execute("DELETE FROM sealed") && copy.execute("DELETE FROM sealed_chunk"))) return false;
   return copy.execute("DELETE FROM local") && copy.execute("DELETE FROM import_log") && copy.execute("DELETE FROM meta WHERE name='token'") &&
          copy.execute("VACUUM");
 }

@@ -58,8 +58,14 @@ constexpr std::array kForm3{
 };
 
 constexpr std::array kForm4{
-    // Scopes whose rows in chunk and peer are sealed (Store::seal); the lock is the caller's.
+    // Scopes that are sealed at rest (Store::seal); the lock is the caller's. Their rows stand apart, so that a program that
+    // knows nothing of them goes on reading everybody else; what peers hold is sealed in place, and there counts for nothing.
     "CREATE TABLE sealed(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), lock BLOB NOT NULL) STRICT, WITHOUT ROWID",
+    "CREATE TABLE sealed_chunk("
+    " scope BLOB NOT NULL CHECK(length(scope)=16), inc BLOB NOT NULL CHECK(length(inc)=16),"
+    " first_seq INTEGER NOT NULL CHECK(first_seq>=1), before_hash BLOB NOT NULL CHECK(length(before_hash)=32),"
+    " last_seq INTEGER NOT NULL CHECK(last_seq>=first_seq), after_hash BLOB NOT NULL CHECK(length(after_hash)=32),"
+    " bytes BLOB NOT NULL, PRIMARY KEY(scope, inc, first_seq, before_hash, after_hash)) STRICT, WITHOUT ROWID",
     "PRAGMA user_version=4",
 };
 
@@ -110,6 +116,9 @@ model::Result<Contents> contents_of(Database& database) {
     if (!table.step()) return database.error();
     if (table.number(0) == 0) return contents;
   }
+  if (!add_all("SELECT first_seq,last_seq,scope,inc,before_hash,after_hash,bytes FROM sealed_chunk"
+               " ORDER BY scope,inc,first_seq,before_hash,after_hash", 7))
+    return database.error();
   Statement locks(database, "SELECT scope,lock FROM sealed ORDER BY scope");
   while (locks.step()) {
     model::Bytes row = locks.bytes(0);

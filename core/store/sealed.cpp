@@ -1,5 +1,5 @@
 // Scopes that are sealed at rest: what stands in their rows, and the way in and out.
-//   bytes of a chunk's row := sealed (before (32), after (32), ops), bound to scope, inc, first and last seq
+//   bytes of a row of sealed_chunk := sealed (before (32), after (32), ops), bound to scope, inc, first and last seq
 //   before_hash, after_hash of it := their marks, so that equal chunks still meet in one row
 //   holds of a peer's row := sealed, bound to device and scope
 #include <algorithm>
@@ -124,7 +124,8 @@ std::optional<model::Bytes> SqliteStore::from_rest(const model::DeviceId& device
 
 bool SqliteStore::clear_rows(const model::ScopeId& scope) {
   for (const char* line : {"DELETE FROM chunk WHERE scope=?", "DELETE FROM packed WHERE scope=?", "DELETE FROM derived WHERE scope=?",
-                           "DELETE FROM set_columns WHERE scope=?", "DELETE FROM peer WHERE scope=?", "DELETE FROM sealed WHERE scope=?"}) {
+                           "DELETE FROM set_columns WHERE scope=?", "DELETE FROM peer WHERE scope=?", "DELETE FROM sealed WHERE scope=?",
+                           "DELETE FROM sealed_chunk WHERE scope=?"}) {
     Statement drop(database_, line);
     if (!drop.bind(scope.view()).run()) return false;
   }
@@ -134,16 +135,16 @@ bool SqliteStore::clear_rows(const model::ScopeId& scope) {
 // Every row of the scope as it is to stand from now on, in one transaction; `after`: sealed by that.
 model::Result<model::Done> SqliteStore::rewrite(const model::ScopeId& scope, const Rest* after) {
   if (auto refused = refuse_writing()) return *refused;
-  const auto rows = chunks(scope);
-  if (!rows) return rows.error();
-  for (const ops::Chunk& row : *rows)
-    if (const auto read = ops::read_chunk(row); !read) return read.error();
-  const auto known = peers(scope);
-  if (!known) return known.error();
+  if (const auto sure = settle_doubt(); !sure) return sure.error();
   const auto before = sealed_;
   std::optional<model::Error> unequal;
   const auto done = change([&] {
-    if (!clear_rows(scope)) return false;
+    const auto rows = chunks(scope);  // inside: what was refused before is out of them now
+    const auto known = peers(scope);
+    if (!rows || !known) return false;
+    for (const ops::Chunk& row : *rows)
+      if (const auto read = ops::read_chunk(row); !read) unequal = read.error();
+    if (unequal || !clear_rows(scope)) return false;
     sealed_.erase(scope);
     if (after != nullptr) {
       sealed_[scope] = *after;

@@ -96,6 +96,7 @@ class SqliteStore : public Store {
   model::Result<model::Done> read_sealed();
   model::Result<model::Done> settle_doubt() { return in_doubt_ ? read_sealed() : model::Result<model::Done>(model::Done{}); }
   bool is_sealed(const model::ScopeId& scope) const { return sealed_.count(scope) > 0; }
+  std::string_view table_of(const model::ScopeId& scope) const { return is_sealed(scope) ? "sealed_chunk" : "chunk"; }
   std::optional<model::Error> refuse_shut(const model::ScopeId& scope) const;
   std::optional<model::Error> refuse_shut(std::span<const ops::Chunk> chunks, std::span<const Peer> peers, std::span<const ops::PackedRun> runs) const;
   ops::Chunk key_at_rest(const ops::Chunk& chunk) const;  // its hashes as they stand in the row

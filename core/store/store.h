@@ -155,7 +155,7 @@ class Store {
   virtual Ticket hand_again() = 0;                 // the same, after giving what was refused once more
 
   // One transaction for a whole import: chunks, peer knowledge and log line, or nothing.
-  // Runs, proven by whoever read them, stay packed; what is in one is in no chunk.
+  // Runs, proven by whoever read them, stay packed; what is in one is in no chunk. The log names no file with something of a sealed scope.
   virtual model::Result<model::Done> take_in(std::span<const ops::Chunk> chunks, const ImportLine& line, std::span<const Peer> peers = {},
                                              std::span<const ops::PackedRun> runs = {}) = 0;
 

@@ -1,6 +1,8 @@
 // Profiles that a passphrase seals at rest, by the book's verbs [sync-and-storage 10.1].
 #include <algorithm>
 
+#include "app/archive.h"
+#include "app/profile_seals.h"
 #include "book_kit.h"
 
 using namespace slipway;
@@ -171,6 +173,80 @@ TEST_CASE("sealing refuses a short passphrase, a stranger, a second time, and wh
   CHECK(squad.book().sealed_profiles().empty());
   REQUIRE(squad.book().seal_profile(squad.who, kPassphrase, kCheap).ok());
   CHECK(refused(squad.book().seal_profile(squad.who, kPassphrase, kCheap)) == "profile.sealed_already");
+}
+
+TEST_CASE("that a sealed swimmer's pain came too late is told after a start, and stands nowhere in the clear meanwhile") {
+  SealedSquad squad;
+  SquadDevice phone(2);
+  carry(squad.book(), phone.book());
+  REQUIRE(phone.book().note_pain(squad.who, "elbow", 2, Author::swimmer).ok());
+  const model::RecordId pain = phone.book().athlete(squad.who).pains.back().id;
+  squad.phone.clock.tick(86'400'000);
+  REQUIRE(squad.book().set_plan(squad.who, "reps", "6", Author::coach).ok());
+  const auto bundle = phone.book().make_bundle({});
+  REQUIRE(bundle.ok());
+  REQUIRE(squad.book().take_in("late.slip", *bundle).ok());
+  REQUIRE(squad.book().late_pains(squad.who).size() == 1);
+  const std::string id = model::to_text(pain);
+  CHECK_FALSE(stands_in(squad.phone.files, id));
+  squad.start_again();
+  REQUIRE(squad.book().open_profile(squad.who, kPassphrase).ok());
+  CHECK(squad.book().late_pains(squad.who).size() == 1);
+  REQUIRE(squad.book().unseal_profile(squad.who).ok());
+  CHECK(stands_in(squad.phone.files, id));
+  squad.start_again();
+  CHECK(squad.book().late_pains(squad.who).size() == 1);
+  REQUIRE(squad.book().seal_profile(squad.who, kPassphrase, kCheap).ok());
+  CHECK_FALSE(stands_in(squad.phone.files, id));
+  CHECK(squad.book().late_pains(squad.who).size() == 1);
+}
+
+TEST_CASE("an export of everybody says who is sealed and left out; with one damaged row the rest of a sealed swimmer is exported by the passphrase") {
+  SealedSquad squad;
+  squad.start_again();
+  const auto archive = squad.book().export_everything({});
+  REQUIRE(archive.ok());
+  REQUIRE(archive->left_out.size() == 1);
+  CHECK(archive->left_out[0].text == "profile.shut");
+  CHECK(archive->athletes == 1);
+  squad.phone.close_book();
+  FixedRandom random(5);
+  auto store = store::Store::open(squad.phone.files, random, {});
+  REQUIRE(store.ok());
+  CHECK(app::shut_names(**store) == std::vector<std::string>{"Wren"});
+  REQUIRE(app::open_seals(**store, "three dry towels", random).ok());
+  CHECK(app::shut_names(**store).size() == 1);
+  REQUIRE(app::open_seals(**store, kPassphrase, random).ok());
+  CHECK(app::shut_names(**store).empty());
+  const auto whole = app::make_archive(**store, {}, {});
+  REQUIRE(whole.ok());
+  CHECK(whole->left_out.empty());
+  CHECK(whole->athletes == 2);
+}
+
+TEST_CASE("of two of one name, one of them sealed, nobody chooses: both ids are named") {
+  SealedSquad squad;
+  squad.start_again();
+  const auto twin = squad.book().add_athlete({.name = "Wren"}, Author::coach);
+  REQUIRE(twin.ok());
+  CHECK(refused(squad.book().find_athlete("Wren")) == "athlete.ambiguous");
+  CHECK(squad.book().find_athlete(twin->hex()).ok());
+  CHECK(refused(squad.book().find_athlete(squad.who.hex())) == "profile.shut");
+  CHECK(squad.book().find_athlete("Robin").ok());
+}
+
+TEST_CASE("the first notes of another coach about a swimmer who is shut are refused like all else") {
+  Squad squad;
+  SquadDevice coach(2);
+  carry(squad.book(), coach.book());
+  REQUIRE(coach.book().add_note(squad.who, {.text = "second opinion", .coach_only = true}, Author::coach).ok());
+  const auto before = coach.book().peers();
+  const auto whole = coach.book().make_bundle({.coach_notes = true});
+  REQUIRE(whole.ok());
+  REQUIRE(squad.book().seal_profile(squad.who, kPassphrase, kCheap).ok());
+  squad.phone.close_book();
+  CHECK(refused(squad.book().take_in("notes.slip", *whole)) == "profile.shut_file");
+  CHECK_FALSE(stands_in(squad.phone.files, "second opinion"));
 }
 
 TEST_CASE("an erased swimmer's seal goes with them") {

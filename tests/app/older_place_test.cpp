@@ -97,3 +97,13 @@ TEST_CASE("a place that can not be read, or a storage that refuses, leaves the o
   full.now.files.refuses = host::IoStatus::full;
   CHECK_FALSE(full.take_over());
 }
+
+TEST_CASE("a swimmer who is sealed in the older place can not come over, so that place stays, and everybody else comes") {
+  Browser browser;
+  REQUIRE(browser.pages.book().add_athlete({.name = "Teal", .birth_year = 1992}, Author::coach).ok());
+  REQUIRE(browser.pages.book().seal_profile(browser.wren, "three wet towels", kit::kCheapCost).ok());
+  CHECK_FALSE(browser.take_over());
+  CHECK(browser.book().scopes().size() == 2);
+  CHECK(browser.pages.book().open_profile(browser.wren, "three wet towels").ok());
+  CHECK(browser.pages.book().athlete(browser.wren).sessions.size() == 1);
+}

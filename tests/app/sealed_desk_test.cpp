@@ -54,7 +54,10 @@ struct Phone {
     app().act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{static_cast<screens::Setting>(id), choice, text}}});
   }
   void type(const std::string& label, const std::string& text) {
-    const FormPart* field = part(label);
+    REQUIRE(setup() != nullptr);
+    const FormPart* field = nullptr;  // a heading may say the same
+    for (const FormPart& one : setup()->parts)
+      if (one.label == label && one.kind == screens::FormKind::field) field = &one;
     REQUIRE(field != nullptr);
     answer(field->id, 0, text);
   }
@@ -73,6 +76,17 @@ struct Phone {
     go(Place::setup);
     app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
     answer(screens::number_of(screens::Setting::passphrase), 0);
+  }
+  // The tablet's PIN, set by an adult and given to whoever is here.
+  void set_pin(bool given) {
+    app::ProfileLock lock(device.clock, device.random, {8, 1});
+    REQUIRE(lock.set_pin(book(), std::nullopt, "777777").ok());
+    if (!given) return;
+    go(Place::setup);
+    app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
+    answer(screens::number_of(screens::Setting::lock), 0);
+    type(say("pin.tablet_give"), "777777");
+    REQUIRE(press(say("pin.give")));
   }
   void seal() {
     open_page();
@@ -154,8 +168,9 @@ TEST_CASE("half an entry of a sealed swimmer is not written down, and one that w
   CHECK(phone.book().local(app::kDraftName)->empty());
 }
 
-TEST_CASE("on a shared tablet whoever is sealed is shut when somebody else is chosen, and after ten minutes without a touch") {
+TEST_CASE("on a shared tablet whoever is sealed is shut when somebody else is chosen, and after a quarter of an hour without a touch") {
   Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
+  phone.set_pin(true);
   phone.seal();
   phone.device.clock.tick(app::kShutAfterMs - 1000);
   phone.app().tick();
@@ -220,15 +235,119 @@ TEST_CASE("a lost passphrase: the profile is removed by its name, and the device
 
 TEST_CASE("on a shared tablet with a PIN a sealed swimmer is removed only after the tablet's PIN") {
   Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
+  phone.set_pin(true);
   phone.seal();
-  {
-    app::ProfileLock lock(phone.device.clock, phone.device.random, {8, 1});
-    REQUIRE(lock.set_pin(phone.book(), std::nullopt, "777777").ok());
-  }
   phone.start();
   REQUIRE(phone.asks());
   CHECK_FALSE(phone.has_key(say("sealed.give_up", {"Wren"})));
-  CHECK(phone.part(say("sealed.tablet_first")) != nullptr);
+  const auto give_pin = [&](const std::string& digits) {
+    phone.type(say("pin.tablet_give"), digits);
+    REQUIRE(phone.press(say("sealed.give_pin")));
+  };
+  give_pin("123456");
+  CHECK(phone.part(say("pin.tablet_give"))->refused == say("pin.wrong"));
+  give_pin("777777");
+  REQUIRE(phone.press(say("sealed.give_up", {"Wren"})));
+  phone.type(say("sealed.type_name", {"Wren"}), "Wren");
+  phone.device.clock.tick(app::kLockAfterMs + 1);  // nobody was there meanwhile: it is locked again
+  REQUIRE(phone.press(say("sealed.remove")));
+  CHECK(phone.book().sealed_profiles().size() == 1);
+  give_pin("777777");
+  REQUIRE(phone.press(say("sealed.remove")));
+  CHECK(phone.book().sealed_profiles().empty());
+}
+
+TEST_CASE("on a shared tablet without a PIN nobody removes a sealed swimmer") {
+  Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
+  REQUIRE(phone.book().seal_profile(phone.wren, kPassphrase, {8, 1}).ok());
+  phone.start();
+  REQUIRE(phone.asks());
+  CHECK_FALSE(phone.has_key(say("sealed.give_up", {"Wren"})));
+  CHECK(phone.part(say("sealed.tablet_unset")) != nullptr);
+}
+
+TEST_CASE("on a shared tablet nobody seals a swimmer without that swimmer's PIN or the tablet's") {
+  Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
+  phone.open_page();
+  CHECK(phone.part(say("sealed.passphrase")) == nullptr);
+  REQUIRE(phone.part(say("sealed.not")) != nullptr);
+  CHECK(phone.part(say("sealed.not"))->detail == say("sealed.pin_first"));
+  phone.set_pin(true);
+  phone.seal();
+}
+
+TEST_CASE("on a tablet with a PIN somebody else is asked for by name, and nobody becomes its coach without the PIN") {
+  Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
+  phone.set_pin(true);
+  phone.seal();
+  phone.start();
+  REQUIRE(phone.press(say("sealed.else")));
+  REQUIRE(phone.notice() != nullptr);  // nobody is chosen for whoever stands there
+  const auto count = static_cast<std::uint32_t>(phone.notice()->keys.size());
+  for (const std::uint32_t key : {count - 2, count - 1}) {
+    phone.app().act(screens::Intent{screens::PressKey{key}});
+    REQUIRE(phone.notice() != nullptr);
+    CHECK(phone.app().view().announcements.back().text == say("pin.device_locked"));
+  }
+  CHECK(app::Settings::read(phone.book()).user == app::DeviceUser::shared);
+  phone.app().act(screens::Intent{screens::PressKey{0}});
+  phone.go(Place::session);
+  CHECK(phone.shows_board());
+}
+
+TEST_CASE("what is half typed about a sealed swimmer is gone when the profile is shut") {
+  Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
+  phone.set_pin(true);
+  phone.seal();
+  phone.app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
+  phone.answer(screens::number_of(screens::Setting::facts), 0);
+  phone.device.clock.tick(app::kShutAfterMs + 1);
+  phone.app().tick();
+  REQUIRE(phone.asks());
+  REQUIRE(phone.press("Teal"));
+  CHECK(phone.shows_board());
+  phone.go(Place::setup);
+  for (const FormPart& part : phone.setup()->parts) CHECK(part.value != "Wren");
+}
+
+TEST_CASE("a file with something of a sealed swimmer is refused in words, and does not wait for a passphrase of its own") {
+  Phone phone(app::DeviceUser::coach, {"Wren", "Teal"});
+  const auto file = phone.book().make_bundle({.athletes = {phone.wren}});
+  REQUIRE(file.ok());
+  phone.seal();
+  phone.start();
+  REQUIRE(phone.press("Teal"));
+  phone.app().take_in("wren.slip", *file);
+  const auto* page = std::get_if<screens::ExchangeView>(&phone.app().view().page);
+  REQUIRE(page != nullptr);
+  CHECK(page->waiting.empty());
+  REQUIRE(page->results.size() == 1);
+  CHECK(page->results[0].sentence == say("profile.shut_file", {"wren.slip", "Wren"}));
+}
+
+TEST_CASE("while somebody is sealed nothing counts as a copy of the device, and the pages of copies say who is left out") {
+  Phone phone(app::DeviceUser::coach, {"Wren", "Teal"});
+  phone.book().note_copied({});
+  const auto copied = phone.book().local("handed.over.day");
+  REQUIRE(copied);
+  phone.seal();
+  phone.start();
+  REQUIRE(phone.press("Teal"));
+  phone.device.clock.tick(3 * 86'400'000);
+  phone.book().note_copied({});
+  CHECK(phone.book().local("handed.over.day") == copied);
+  phone.go(Place::setup);
+  phone.app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
+  phone.answer(screens::number_of(screens::Setting::copies), 0);
+  CHECK(phone.part(say("sealed.left_out_one")) != nullptr);
+}
+
+TEST_CASE("the honest table names what a passphrase does not protect from") {
+  Phone phone;
+  phone.open_page();
+  const FormPart* row = phone.part(say("pin.passphrase_head"));
+  REQUIRE(row != nullptr);
+  for (const char* words : {"changed app", "looks on", "while it is open", "lost passphrase"}) CHECK(row->detail.find(words) != std::string::npos);
 }
 
 TEST_CASE("a coach's list says that somebody is sealed and not looked at") {

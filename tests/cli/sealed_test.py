@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
 """Swimmers that a passphrase seals in the store [sync-and-storage 10.1], at the command line."""
-from kit import BAD_INPUT, DONE, WRONG_USE, case, equal, holds, run_cases
+from kit import ANSWER_IS_NO, BAD_INPUT, DONE, WRONG_USE, case, equal, holds, run_cases
 
 PASSPHRASE = "three wet towels"
 
@@ -62,6 +62,23 @@ def _(world):
     robin = store.json("athlete", "list")["athletes"][0]
     equal([(one["id"], one["name"]) for one in made["athletes"]], [(robin["id"], "Robin")], "what goes out")
     holds(b"ask about the elbow" not in world.file("all.slip").read_bytes(), "the comment goes out")
+
+
+@case("an export of everybody says who is left out; nobody is taken for an empty store, and a twin is told")
+def _(world):
+    store, words, _before = sealed(world)
+    made = store.json("export", "--out", world.file("all.zip"), code=ANSWER_IS_NO)
+    equal([(one["id"], one["args"]) for one in made["left_out"]], [("profile.shut", ["Wren"])], "who is left out")
+    equal(store.json("export", "--out", world.file("whole.zip"), "--profile-passphrase-file", words)["left_out"], [], "with the passphrase")
+    holds("Wren" in store.run("athlete", "add", "Wren").out, "the twin is told")
+    ambiguous = store.json("log", "Wren", "--reps", "8", code=BAD_INPUT)["error"]
+    equal(ambiguous["id"], "athlete.ambiguous", "one of two")
+    alone = world.store("alone")
+    alone.run("athlete", "add", "Teal")
+    alone.run("profile", "seal", "Teal", "--passphrase-file", words)
+    equal(alone.json("demo", code=BAD_INPUT)["error"]["id"], "cli.demo_not_empty", "the made-up squad beside somebody sealed")
+    equal(alone.json("bundle", "make", "--out", world.file("b.slip"), code=BAD_INPUT)["error"]["id"], "profile.shut", "a bundle of nobody open")
+    equal(alone.json("export", "--out", world.file("c.zip"), code=BAD_INPUT)["error"]["id"], "profile.shut", "an export of nobody open")
 
 
 @case("a bundle with something of a sealed swimmer is refused by file and name, and taken in once they are open")

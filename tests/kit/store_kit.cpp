@@ -150,7 +150,14 @@ State state_after(const Steps& steps, std::size_t done) {
       for (std::string& name : state.imports) name.clear();
     add_ops(state.ops, steps[i].chunks);
     if (steps[i].kind == Step::Kind::append) state.draft = steps[i].draft;
-    if (steps[i].kind == Step::Kind::take_in) state.imports.push_back(steps[i].line.file_name);
+    if (steps[i].kind == Step::Kind::take_in) {
+      bool sealed = false;
+      for (std::size_t before = 0; before < i; ++before) {
+        if (steps[before].kind == Step::Kind::seal) sealed = true;
+        if (steps[before].kind == Step::Kind::unseal) sealed = false;
+      }
+      state.imports.push_back(sealed ? "" : steps[i].line.file_name);  // every bundle of these steps has something of the first swimmer
+    }
   }
   std::sort(state.ops.begin(), state.ops.end());
   return state;

@@ -15,6 +15,7 @@
 #include "store/schema_1.h"
 #include "store/schema_2.h"
 #include "store/schema_3.h"
+#include "store/schema_4.h"
 
 using namespace slipway;
 
@@ -50,6 +51,14 @@ Golden golden_3() {
   return out;
 }
 
+Golden golden_4() {
+  namespace form = stores::schema_4;
+  Golden out{4, {}, {form::kOps, form::kOpsDigest, form::kDraft, {}, form::kNextExport}};
+  out.content.imports.assign(std::begin(form::kImports), std::end(form::kImports));
+  out.disk = kit::disk_of_stretches(form::kSize, form::kStretches, form::kBytes);
+  return out;
+}
+
 }  // namespace
 
 TEST_CASE("golden stores of every form open, and nothing of them is lost") {
@@ -60,7 +69,7 @@ TEST_CASE("golden stores of every form open, and nothing of them is lost") {
     REQUIRE(std::fwrite(text.data(), 1, text.size(), file) == text.size());
     REQUIRE(std::fclose(file) == 0);
   }
-  for (Golden golden : {golden_1(), golden_2(), golden_3()}) {
+  for (Golden golden : {golden_1(), golden_2(), golden_3(), golden_4()}) {
     CAPTURE(golden.form);
     const model::Bytes before = golden.disk.files[std::string(store::kDatabaseName)];
     kit::MemoryFiles files(golden.disk);

@@ -88,7 +88,7 @@ TEST_CASE("a store without its first page, cut, or with pages of nonsense gives 
   CHECK(subset(headless) == store.ops.size());
 
   const model::Bytes half(store.bytes.begin(), store.bytes.begin() + static_cast<std::ptrdiff_t>(store.bytes.size() / 2));
-  CHECK(subset(half) > store.ops.size() / 10);
+  CHECK(subset(half) > store.ops.size() / 12);
 
   std::size_t least = store.ops.size();
   for (std::size_t page = 1; (page + 1) * 4096 <= store.bytes.size(); ++page) {
