@@ -258,9 +258,12 @@ bool Book::set_local(std::string_view name, model::ByteView value) { return stor
 model::Result<model::Done> Book::tidy() {
   if (store_->opening().read_only || waiting() > 0) return model::Done{};
   if (const auto done = seal_new_notes(); !done) return done.error();
+  std::vector<model::ScopeId> sealed;
+  for (const store::SealedScope& one : store_->sealed()) sealed.push_back(one.scope);
   for (const auto& [id, scope] : scopes_) {
     const auto folded = store_->fold_chunks(id);
     if (!folded) return folded.error();
+    if (std::find(sealed.begin(), sealed.end(), id) != sealed.end()) continue;  // nothing derived of it is stored
     const auto saved = store_->save_derived(id, {ops::kFoldVersion, held_.holdings(id), scope->state()});
     if (!saved) return saved.error();
     // A cache: an entry that cannot be read is named elsewhere.

@@ -141,7 +141,8 @@ model::Result<model::Done> SqliteStore::rewrite(const model::ScopeId& scope, con
   const auto done = change([&] {
     const auto rows = chunks(scope);  // inside: what was refused before is out of them now
     const auto known = peers(scope);
-    if (!rows || !known) return false;
+    if (!rows || !known) unequal = !rows ? rows.error() : known.error();
+    if (unequal) return false;
     for (const ops::Chunk& row : *rows)
       if (const auto read = ops::read_chunk(row); !read) unequal = read.error();
     if (unequal || !clear_rows(scope)) return false;
