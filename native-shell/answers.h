@@ -54,6 +54,7 @@ struct SquadList {
     std::vector<app::NeedFact> facts;
   };
   std::vector<Line> lines;  // most urgent first
+  std::vector<std::string> sealed = {};  // names: shut, and not looked at
 };
 
 struct Report {

@@ -82,7 +82,7 @@ class Words {
     app_.add_option_function<std::string>("--as", [this](const std::string& who) { request_.author = authors.at(who); }, say("cli.option_as"))
         ->type_name("WHO")
         ->check(one_of({"swimmer", "coach", "helper"}).description(""));
-    app_.add_option("--profile-passphrase-file", request_.profile_passphrase_file, say("cli.option_profile_passphrase"))->type_name("FILE");
+    app_.add_option("--profile-passphrase-file", request_.profile_passphrase_files, say("cli.option_profile_passphrase"))->type_name("FILE")->expected(1)->take_all();
     app_.add_option("--at", request_.at, say("cli.option_at"))->type_name("MOMENT");
   }
 

@@ -5,6 +5,7 @@
 
 #include "answers.h"
 #include "app/profile_seals.h"
+#include "posix_files.h"
 #include "report/words.h"
 #include "whole_files.h"
 
@@ -42,28 +43,33 @@ model::Result<model::Done> Desk::open(IfNoStore if_none) {
 }
 
 model::Result<model::Done> Desk::open_profiles() {
-  if (request_.profile_passphrase_file.empty()) return model::Done{};
-  const auto passphrase = first_line_of(request_.profile_passphrase_file);
-  if (!passphrase) return passphrase.error();
-  std::optional<model::Error> wrong;
-  bool fits = false;
-  for (const app::Book::SealedProfile& one : book_->sealed_profiles()) {
-    const auto opened = book_->open_profile(one.scope, *passphrase);
-    fits = fits || opened.ok();
-    if (!opened && opened.error().kind != model::ErrorKind::sealed) return opened.error();
-    if (!opened) wrong = opened.error();
+  for (const std::string& file : request_.profile_passphrase_files) {
+    const auto passphrase = first_line_of(file);
+    if (!passphrase) return passphrase.error();
+    std::optional<model::Error> wrong;
+    bool fits = false;
+    for (const app::Book::SealedProfile& one : book_->sealed_profiles()) {
+      if (one.open) continue;
+      const auto opened = book_->open_profile(one.scope, *passphrase);
+      fits = fits || opened.ok();
+      if (!opened && opened.error().kind != model::ErrorKind::sealed) return opened.error();
+      if (!opened) wrong = opened.error();
+    }
+    if (wrong && !fits) return *wrong;
   }
-  return wrong && !fits ? model::Result<model::Done>(*wrong) : model::Result<model::Done>(model::Done{});
+  return model::Done{};
 }
 
 model::Result<std::unique_ptr<store::Store>> Desk::open_bare() {
   if (!place_) return model::error(model::ErrorKind::not_found, "cli.no_store", {request_.store});
   // The failed opening may have written the fresh token, or not come so far: either way nobody writes here after it.
   auto store = store::Store::open(place_->files(), random_, place_->tokens());
-  if (!store || request_.profile_passphrase_file.empty()) return store;
-  const auto passphrase = first_line_of(request_.profile_passphrase_file);
-  if (!passphrase) return passphrase.error();
-  if (const auto opened = app::open_seals(**store, *passphrase, random_); !opened) return opened.error();
+  if (!store) return store;
+  for (const std::string& file : request_.profile_passphrase_files) {
+    const auto passphrase = first_line_of(file);
+    if (!passphrase) return passphrase.error();
+    if (const auto opened = app::open_seals(**store, *passphrase, random_); !opened) return opened.error();
+  }
   return store;
 }
 
@@ -91,6 +97,13 @@ void Desk::note() const {
 
 model::Result<model::Day> Desk::day() {
   return request_.day.empty() ? model::Result<model::Day>(model::day_of(clock_->now())) : model::read_day(request_.day);
+}
+
+model::Result<model::Done> Desk::write_out(const std::string& path, model::ByteView bytes, IfThere if_there) const {
+  const std::string name = file_name_of(path);
+  const bool ours = name.starts_with(store::kDatabaseName) || name == store::kCopyName || name == store::kBallastName || name == kLockName;
+  if (ours && place_ && absolute(folder_of(path)) == absolute(folder())) return model::error(model::ErrorKind::invalid, "cli.store_file", {path});
+  return write_whole(path, bytes, if_there);
 }
 
 model::Result<model::Done> Desk::kept() {

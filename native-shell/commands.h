@@ -9,6 +9,7 @@
 #include "posix_host.h"
 #include "request.h"
 #include "store_place.h"
+#include "whole_files.h"
 
 namespace slipway::native {
 
@@ -31,6 +32,8 @@ class Desk {
   host::Clock& clock() { return *clock_; }
   const std::string& folder() const { return place_->folder(); }
   model::Result<model::Day> day();   // the training day asked for, or today
+  // write_whole, but never over a file of the store itself. Errors: also invalid (cli.store_file).
+  model::Result<model::Done> write_out(const std::string& path, model::ByteView bytes, IfThere if_there) const;
   // What was written is kept, or why it is not.
   model::Result<model::Done> kept();
 

@@ -162,7 +162,7 @@ int run_bundle_make(Desk& desk) {
   if (!bundle) return desk.refuse(bundle.error());
   const std::string armoured = asked.text ? sync::armour(bundle->file) : "";
   const model::ByteView out = asked.text ? model::as_bytes(armoured) : model::ByteView(bundle->file);
-  const auto written = write_whole(asked.out, out, asked.replace ? IfThere::replace : IfThere::refuse);
+  const auto written = desk.write_out(asked.out, out, asked.replace ? IfThere::replace : IfThere::refuse);
   if (!written) return desk.refuse(written.error());
   Made made{.file = asked.out, .bytes = out.size(), .text = asked.text, .hash = hash_in(bundle->file).hex(), .athletes = {},
             .ops = bundle->inside.ops.size(), .sets = count_sets(bundle->inside.ops), .envelope = bundle->inside.envelope,

@@ -56,6 +56,8 @@ int run_squad(Desk& desk) {
   list.athletes = scopes.size();
   for (app::Need& need : app::who_needs_the_coach(desk.book(), scopes, {*day, desk.book().now().local_ms}))
     list.lines.push_back({person(desk.book(), need.scope), std::move(need.facts)});
+  for (const app::Book::SealedProfile& one : desk.book().sealed_profiles())
+    if (!one.open) list.sealed.push_back(one.name);
   return desk.answer(json::squad(list), words::squad(list));
 }
 

@@ -40,7 +40,7 @@ int run_export(Desk& desk) {
   const Request& asked = desk.request();
   auto archive = whole_archive(desk);
   if (!archive) return desk.refuse(archive.error());
-  const auto written = write_whole(asked.out, archive->zip, asked.replace ? IfThere::replace : IfThere::refuse);
+  const auto written = desk.write_out(asked.out, archive->zip, asked.replace ? IfThere::replace : IfThere::refuse);
   if (!written) return desk.refuse(written.error());
   const Exported exported{asked.out, std::move(*archive)};
   return desk.answer(json::exported(exported), words::exported(exported), exported.archive.left_out.empty() ? kDone : kAnswerIsNo);
@@ -53,10 +53,10 @@ int run_backup(Desk& desk) {
   if (!passphrase) return desk.refuse(passphrase.error());
   auto backup = app::make_backup(desk.book(), *passphrase);
   if (!backup) return desk.refuse(backup.error());
-  const auto written = write_whole(asked.out, backup->file, asked.replace ? IfThere::replace : IfThere::refuse);
+  const auto written = desk.write_out(asked.out, backup->file, asked.replace ? IfThere::replace : IfThere::refuse);
   if (!written) return desk.refuse(written.error());
   const BackedUp backed_up{asked.out, std::move(*backup)};
-  return desk.answer(json::backed_up(backed_up), words::backed_up(backed_up));
+  return desk.answer(json::backed_up(backed_up), words::backed_up(backed_up), backed_up.backup.left_out.empty() ? kDone : kAnswerIsNo);
 }
 
 int run_restore(Desk& desk) {

@@ -28,7 +28,7 @@ int answer_shown(Desk& desk) {
 }
 
 int answer_written(Desk& desk, const std::string& path, model::ByteView bytes, const char* text) {
-  const auto written = write_whole(path, bytes, desk.request().replace ? IfThere::replace : IfThere::refuse);
+  const auto written = desk.write_out(path, bytes, desk.request().replace ? IfThere::replace : IfThere::refuse);
   if (!written) return desk.refuse(written.error());
   return desk.answer(json::file_written(path), say(text, {path}) + "\n");
 }

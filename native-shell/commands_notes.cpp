@@ -211,6 +211,7 @@ bool says_it_alone(At at) { return at.asked.author == app::Author::swimmer && mo
 
 Noted tick_in(At at) {
   if (says_it_alone(at)) return model::error(ErrorKind::invalid, "cli.adult_says");
+  if (model::day_of(at.book.now()) < at.day) return model::error(ErrorKind::invalid, "cli.tick_ahead", {model::iso(at.day)});
   const auto role = choose("--role", at.asked.role, kRoles);
   if (!role) return role.error();
   const app::DayPlan plan = app::plan_day(at.athlete(), {.today = at.day, .now_ms = at.book.now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});

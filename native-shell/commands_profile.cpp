@@ -60,7 +60,7 @@ int run_profile_drop(Desk& desk) {
     return desk.refuse(model::error(model::ErrorKind::invalid, "athlete.ambiguous", {asked.who, ids}));
   }
   if (const auto done = desk.book().drop_profile(found.front().scope, asked.typed); !done) return desk.refuse(done.error());
-  return answer_profiles(desk, say("sealed.said_removed", {found.front().name}) + "\n");
+  return answer_profiles(desk, say("sealed.said_removed", {found.front().name}) + "\n" + say("cli.said_signs_anew") + "\n");
 }
 
 }  // namespace slipway::native

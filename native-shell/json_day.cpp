@@ -98,7 +98,7 @@ std::string coming(const Coming& coming) {
 std::string squad(const SquadList& list) {
   Json lines = Json::array();
   for (const SquadList::Line& line : list.lines) lines.push_back({{"athlete", of(line.who)}, {"facts", needs(line.facts)}});
-  return text({{"day", of(list.day)}, {"athletes", list.athletes}, {"needs_the_coach", lines}});
+  return text({{"day", of(list.day)}, {"athletes", list.athletes}, {"needs_the_coach", lines}, {"sealed", list.sealed}});
 }
 
 std::string report(const Report& report) {

@@ -19,7 +19,7 @@ std::string exported(const Exported& exported) {
 
 std::string backed_up(const BackedUp& backed_up) {
   const app::Backup& backup = backed_up.backup;
-  return text({{"file", backed_up.file}, {"bytes", backup.file.size()}, {"athletes", backup.athletes}, {"ops", backup.ops}, {"digests", of(backup.digests)}});
+  return text({{"file", backed_up.file}, {"bytes", backup.file.size()}, {"athletes", backup.athletes}, {"ops", backup.ops}, {"digests", of(backup.digests)}, {"left_out", backup.left_out}});
 }
 
 std::string restored(const RestoredFile& file) {

@@ -76,7 +76,7 @@ struct Request {
   bool libraries = false, coach_notes = false, coach_only = false, beside = false;
 
   std::string passphrase_file;      // of a file, of the coach's key, or of a profile that is to be sealed
-  std::string profile_passphrase_file;  // opens what it fits
+  std::vector<std::string> profile_passphrase_files;  // each opens what it fits
   bool for_coach = false, open = false, from_unknown = false, unwrapped = false;
   std::string typed, reason;         // of an erasure
   bool no_export = false;

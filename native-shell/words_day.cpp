@@ -216,8 +216,10 @@ std::string noted(const NotedFact& fact) {
 std::string coming(const Coming& coming) { return say("cli.athlete_head", {coming.who.name, short_id(coming.who.id)}) + "\n" + coming_text(coming); }
 
 std::string squad(const SquadList& list) {
-  if (list.lines.empty()) return say("squad.needs_none") + "\n";
-  std::string out = say("cli.squad_head", {number(list.lines.size()), number(list.athletes)}) + "\n";
+  std::string sealed;
+  for (const std::string& name : list.sealed) sealed += say("cli.squad_sealed", {name}) + "\n";
+  if (list.lines.empty()) return (sealed.empty() ? say("squad.needs_none") + "\n" : "") + sealed;
+  std::string out = sealed + say("cli.squad_head", {number(list.lines.size()), number(list.athletes)}) + "\n";
   for (std::size_t i = 0; i < list.lines.size(); ++i) {
     const SquadList::Line& line = list.lines[i];
     const app::NeedFact& first = line.facts.front();

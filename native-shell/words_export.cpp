@@ -18,7 +18,9 @@ std::string exported(const Exported& exported) {
 
 std::string backed_up(const BackedUp& backed_up) {
   const app::Backup& backup = backed_up.backup;
-  return say("cli.backed_up", {backed_up.file, app::counted_athletes(backup.athletes), app::counted_entries(backup.ops), number(backup.file.size())}) + "\n";
+  std::string text = say("cli.backed_up", {backed_up.file, app::counted_athletes(backup.athletes), app::counted_entries(backup.ops), number(backup.file.size())}) + "\n";
+  for (const std::string& name : backup.left_out) text += say("cli.backed_up_without", {name}) + "\n";
+  return text;
 }
 
 std::string missing_lines(const std::vector<app::MissingStretch>& gaps) {
@@ -32,6 +34,7 @@ std::string restored(const RestoredFile& file) {
   std::string text = say("cli.restored", {file.file, back.made, app::counted_entries(back.taken.fresh), app::counted_entries(back.taken.known)}) + "\n";
   text += say(back.same ? "cli.restored_same" : "cli.restored_more", {app::counted_athletes(back.athletes), app::counted_sessions(back.sessions), app::counted_sets(back.sets)}) + "\n";
   text += say(back.settings_taken ? "cli.restored_settings" : "cli.restored_own_settings") + "\n";
+  text += say("cli.said_signs_anew") + "\n";
   if (back.taken.dropped > 0) text += say("exchange.of_erased", {app::counted_entries(back.taken.dropped)}) + "\n";
   for (const model::Error& finding : back.findings) text += say(finding) + "\n";
   text += missing_lines(back.missing);

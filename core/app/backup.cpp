@@ -75,6 +75,8 @@ model::Result<Backup> make_backup(Book& book, const std::string& passphrase, con
   const auto bundle = book.make_bundle({.libraries = true, .coach_notes = true}, {.whom = OutSeal::For::open});
   if (!bundle) return bundle.error();
   Backup backup{.file = {}, .athletes = book.scopes().size(), .ops = book.op_count(), .digests = book.digests()};
+  for (const Book::SealedProfile& one : book.sealed_profiles())
+    if (!one.open) backup.left_out.push_back(one.name);
   sync::ZipWriter zip;
   zip.begin(std::string(kAbout));
   zip.add(model::as_bytes(about_text(book, backup.digests, backup.ops)));

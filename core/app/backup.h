@@ -28,6 +28,7 @@ struct Backup {
   model::Bytes file = {};
   std::uint64_t athletes = 0, ops = 0;
   Digests digests = {};
+  std::vector<std::string> left_out = {};  // names: sealed by a passphrase and shut
 };
 // Errors: those of make_bundle; of a passphrase those of sync::wrap.
 model::Result<Backup> make_backup(Book& book, const std::string& passphrase = {}, const sync::PassphraseCost& cost = {});

@@ -213,7 +213,9 @@ void ease(const Case& c, Out& out) {
   dose.sets = fewer_sets(dose.sets, 1);
   out.passing = dose.sets != c.standing.sets;
   say(out, {number("level", c.body.sore.today)}, c.body.sore.evidence);
-  out.dose = plain_dose(c, dose, hold_reps(c, dose), target(c));
+  // Of an exercise never done the first time stays as easy as R21 has it: nobody starts harder for being sore.
+  if (!c.past.ever_done) out.dose = plain_dose(c, dose, same_reps(dose.sets, dose.lo), std::max(kReserveFirst, target(c)));
+  else out.dose = plain_dose(c, dose, hold_reps(c, dose), target(c));
 }
 
 bool week_off(const Case& c) { return gap_class_is<1>(c) && !c.past.last_by_r08; }

@@ -169,6 +169,18 @@ def chosen(world):
     equal(world.store("t").merge(world.file("t.slip.txt"))["digests"], store.digests(), "digests by text")
 
 
+@case("no file of the store is ever written over, whatever is said")
+def own_files(world):
+    store = world.store("s")
+    store.run("athlete", "add", "Otter")
+    digests = store.digests()
+    for name in ("slipway.db", "slipway.db-journal", "slipway-ballast"):
+        for command in (("bundle", "make"), ("backup",), ("export",)):
+            refused = store.json(*command, "--out", world.file(f"s/{name}"), "--replace", code=BAD_INPUT)["error"]
+            equal(refused["id"], "cli.store_file", f"{command} over {name}")
+    equal(store.digests(), digests, "the digests")
+
+
 @case("a file that is there is not written over unless it is said")
 def no_overwrite(world):
     store = world.store("s")

@@ -234,6 +234,8 @@ def settled_in_turn(world):
 def not_alone(world):
     store = begun(world, born=2012)
     before = store.digests()
+    ahead = store.json("coach", "tick-in", "Otter", "--day", "2026-03-09", "--at", "2026-03-02T18:00:00+01:00", code=BAD_INPUT)["error"]
+    equal((ahead["id"], ahead["args"]), ("cli.tick_ahead", ["2026-03-09"]), "an adult who will be there")
     for words in (["tick-in", "Otter"], ["consent", "Otter", "training_log", "yes"]):
         holds("adult" in store.run("coach", *words, "--as", "swimmer", *DAY, code=BAD_INPUT).err, str(words))
     equal(store.digests(), before, "nothing was stored")

@@ -79,8 +79,10 @@ TEST_CASE("ill until something else was said; of one day the gravest counts") {
 
 TEST_CASE("a clearance counts for the reports it names; a youth's own word clears nothing") {
   Athlete athlete = born(1990);
-  athlete.clearances = {{.id = key(1), .covers = "knee", .note = "", .role = ClearanceRole::self, .day = {20'514}, .reports = {key(7)}}};
+  athlete.pains = {{.id = key(7), .region = "knee", .band = 2}};
+  athlete.clearances = {{.id = key(1), .covers = "knee", .note = "", .role = ClearanceRole::self, .day = {20'514}, .reports = {key(7), key(9)}}};
   CHECK(is_cleared(athlete, key(7)));
+  CHECK_FALSE(is_cleared(athlete, key(9)));  // a report that is not here: nobody knows how much it was
   CHECK_FALSE(is_cleared(athlete, key(8)));
   athlete.birth_year.all.front().value = 2012;
   CHECK_FALSE(is_cleared(athlete, key(7)));

@@ -196,6 +196,15 @@ TEST_CASE("R21: the first time is the low end with four left") {
   CHECK(d.dose.rir == 4);
 }
 
+TEST_CASE("very sore before the first time of a move: fewer sets, and as easy as a first time is") {  // R25 stands before R21; the safer of both
+  auto s = goblet(20 * kg);
+  sore(s, model::Pattern::squat, 1, 3);
+  const auto d = decided(s);
+  CHECK(d.row.row == "R25");
+  CHECK(reps_of(d.dose) == Reps{8, 8});
+  CHECK(d.dose.rir == 4);
+}
+
 TEST_CASE("R21 or R27 overruled: no rep is added before there is one") {  // 6.1: reps that a row does not write are as HOLD
   auto s = goblet(20 * kg);
   s.overrulings.push_back({"R21", "SQ4"});
