@@ -38,6 +38,7 @@ struct NotedFact {  // a fact that was written and is kept
   std::string what;  // "pain", "sign_off" …
   model::RecordId entry;
   model::Day day;
+  std::string care = {};  // what to do now, said at once
 };
 
 struct Coming {  // the session that comes, as the rules have it now
@@ -209,6 +210,7 @@ std::string listed(const std::vector<const model::Athlete*>& athletes);
 std::string athlete(const model::Athlete& athlete);
 std::string kept(const Kept& kept);
 std::string fact_set(const Person& who, const std::string& fact);
+std::string pain_place(const model::Pain& pain);  // "shoulder, left"
 std::string noted(const NotedFact& fact);
 std::string coming(const Coming& coming);
 std::string squad(const SquadList& list);

@@ -331,6 +331,15 @@ Noted overrule(At at) {
   return kept;
 }
 
+// What was said calls for something now, and whoever typed it reads it here [handbook 2.6, 2.7].
+std::string care_of(const model::Athlete& athlete, const model::RecordId& entry) {
+  for (const model::RedFlag& flag : athlete.red_flags)
+    if (flag.id == entry) return flag.group == model::FlagGroup::emergency ? report::say("stop.what") + " " + report::say("stop.who") : report::say("cli.care_flag");
+  for (const model::Pain& pain : athlete.pains)
+    if (pain.id == entry && pain.worst() >= model::kFirmPain) return report::say("cli.care_pain");
+  return {};
+}
+
 int note(Desk& desk, Noted (*make)(At at), const char* said) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
   const auto who = desk.book().find_athlete(desk.request().who);
@@ -340,7 +349,8 @@ int note(Desk& desk, Noted (*make)(At at), const char* said) {
   const auto noted = make({desk.book(), desk.request(), *who, *day});
   if (!noted) return desk.refuse(noted.error());
   if (const auto kept = desk.kept(); !kept) return desk.refuse(kept.error());
-  const NotedFact fact{{*who, desk.book().athlete(*who).name.value_or("")}, said, *noted, *day};
+  NotedFact fact{{*who, desk.book().athlete(*who).name.value_or("")}, said, *noted, *day};
+  fact.care = care_of(desk.book().athlete(*who), *noted);
   return desk.answer(json::noted(fact), words::noted(fact));
 }
 

@@ -171,7 +171,7 @@ std::string athlete(const model::Athlete& athlete) {
   for (const model::SetDone& set : athlete.taken_back) all += line(set_line(set));
   for (const model::Pain& pain : athlete.pains)
     all += line(say(pain.resolved || pain.withdrawn ? "cli.pain_ended" : "cli.pain_line",
-                    {pain.region, number(pain.band), model::iso(pain.by.claimed), report::author_word(pain.by.author)}));
+                    {pain_place(pain), app::band_words(pain.band), model::iso(pain.by.claimed), report::author_word(pain.by.author)}));
   const std::string twice = contradiction_lines(athlete);
   if (!twice.empty()) all += line(say("cli.athlete_contradictions")) + twice;
   if (athlete.not_understood > 0) all += line(say("exchange.sentence_unknown", {app::counted_entries(athlete.not_understood)}));

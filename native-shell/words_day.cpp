@@ -119,11 +119,6 @@ std::string session_text(const model::Athlete& athlete, const model::Session& se
   return out;
 }
 
-std::string place(const model::Pain& pain) {
-  const std::string region = app::region_words(pain.region), side = app::side_words(pain);
-  return side.empty() ? region : region + ", " + side;
-}
-
 std::string body_text(const Report& report) {
   const model::Athlete& athlete = *report.coming.athlete;
   std::string out;
@@ -133,7 +128,7 @@ std::string body_text(const Report& report) {
   for (const model::Pain& pain : athlete.pains) {
     const model::Day day = model::day_of(pain.by.claimed);
     if (!report.shows(day)) continue;
-    const std::string words = say("cli.report_pain", {model::weekday_date(day), place(pain), number(pain.worst())});
+    const std::string words = say("cli.report_pain", {model::weekday_date(day), pain_place(pain), number(pain.worst())});
     out += paragraph(pain.resolved || pain.withdrawn ? say("cli.report_over", {words}) : words, 0);
   }
   for (const model::Soreness& sore : athlete.soreness)
@@ -209,8 +204,13 @@ std::string adults_text(const Report& report) {
 
 std::string fact_set(const Person& who, const std::string& fact) { return say("cli.said_plan_set", {who.name, fact}) + "\n"; }
 
+std::string pain_place(const model::Pain& pain) {
+  const std::string region = app::region_words(pain.region), side = app::side_words(pain);
+  return side.empty() ? region : region + ", " + side;
+}
+
 std::string noted(const NotedFact& fact) {
-  return say("cli.said_noted", {fact.what, fact.who.name, model::iso(fact.day), short_entry(fact.entry)}) + "\n";
+  return say("cli.said_noted", {fact.what, fact.who.name, model::iso(fact.day), short_entry(fact.entry)}) + "\n" + (fact.care.empty() ? "" : paragraph(fact.care, 0));
 }
 
 std::string coming(const Coming& coming) { return say("cli.athlete_head", {coming.who.name, short_id(coming.who.id)}) + "\n" + coming_text(coming); }

@@ -150,6 +150,17 @@ def own_dose(world):
     holds("not a row" in refused.err, refused.err)
 
 
+@case("what was just said of a body is answered with what to do now, not with a receipt alone")  # handbook 2.6, 2.7
+def cared(world):
+    store = begun(world)
+    by = ["--as", "swimmer", *DAY]
+    holds("call for help" in store.run("log", "flag", "Otter", "chest_pain", *by).out, "an emergency")
+    holds("until a clinician has cleared it" in store.run("log", "flag", "Otter", "night_pain", *by).out, "a local sign")
+    holds("see a clinician" in store.run("log", "pain", "Otter", "knee", "--amount", 6, *by).out, "pain of 6")
+    holds("clinician" not in store.run("log", "pain", "Otter", "elbow", "--amount", 5, *by).out, "pain of 5")
+    holds("Pain: knee: " in store.run("athlete", "show", "Otter").out, "how much, in words")
+
+
 @case("a warning sign is cleared by a clinician's word alone, and a part that is none is refused by name")
 def cleared(world):
     store = begun(world)
