@@ -27,7 +27,8 @@ int run_erase(Desk& desk) {
   if (!asked.out.empty()) {  // what could not be exported is not erased
     const auto archive = desk.book().export_everything({*found});
     if (!archive) return desk.refuse(archive.error());
-    if (const auto written = desk.write_out(asked.out, archive->zip, IfThere::refuse); !written) return desk.refuse(written.error());
+    if (const auto written = desk.write_out(asked.out, archive->zip, IfThere::refuse); !written)
+      return desk.refuse(written.error().text == "cli.file_there" ? model::error(model::ErrorKind::invalid, "cli.file_there_only", {asked.out}) : written.error());
   }
   ErasedFile gone{.athlete = *found, .last_export = asked.out};
   const std::uint64_t before = desk.book().check() ? desk.book().check()->ops : 0;

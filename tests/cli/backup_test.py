@@ -84,6 +84,8 @@ def erased(world):
     store.run("export", "--out", export)
     store.run("erase", "athlete", "Otter", "--type-name", "Otter", "--reason", "asked", code=WRONG_USE)
     equal(store.json("erase", "athlete", "Otter", "--type-name", "otter", "--reason", "asked", "--no-export", code=BAD_INPUT)["error"]["id"], "erase.other_name", "another name")
+    there = store.json("erase", "athlete", "Otter", "--type-name", "Otter", "--reason", "left", "--export", export, code=BAD_INPUT)["error"]
+    equal((there["id"], there["args"]), ("cli.file_there_only", [str(export)]), "a file in the export's place")
     last = world.file("last.zip")
     ops = store.ops()
     gone = store.json("erase", "athlete", "Otter", "--type-name", "Otter", "--reason", "left", "--export", last)
