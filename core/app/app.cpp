@@ -109,13 +109,18 @@ void App::Inside::ask_about_marks(Book& book) {
   if (waiting > 0) announce(true, count_words(waiting, "erase.sentence_asked_one", "erase.sentence_asked_many"));
 }
 
-void App::Inside::be_here(Book& book, const model::ScopeId& scope) {
+void App::Inside::be_here(Book& book, const model::ScopeId& chosen) {
+  const model::ScopeId scope = chosen;  // it may stand in a desk that is left below
   if (here != scope) {
     lock.lock();
     // Whoever leaves a shared tablet leaves nothing open; what is not kept yet keeps it open.
     if (here && book.sealed_profile(*here)) {
-      leave_person();
-      if (settings.user == DeviceUser::shared) static_cast<void>(book.shut_profile(*here));
+      draft.reset();  // it was never written down, and is nobody else's to keep
+      draft_dirty = false;
+      if (settings.user == DeviceUser::shared) {
+        leave_person();
+        static_cast<void>(book.shut_profile(*here));
+      }
     }
   }
   sealed.leave();
