@@ -29,7 +29,7 @@ model::Bytes place_of(const model::DeviceId& device, const model::ScopeId& scope
   return place;
 }
 
-model::Error shut() { return model::error(model::ErrorKind::sealed, "store.sealed"); }
+model::Error shut(const model::ScopeId& scope) { return model::error(model::ErrorKind::sealed, "store.sealed", {scope.hex()}); }
 
 }  // namespace
 
@@ -58,45 +58,50 @@ std::vector<SealedScope> SqliteStore::sealed() {
   return out;
 }
 
-std::optional<model::Error> SqliteStore::refuse_shut(const model::ScopeId& scope) const {
+RowSeal* SqliteStore::seal_of(const model::ScopeId& scope) const {
   const auto found = sealed_.find(scope);
-  if (found == sealed_.end() || found->second.by != nullptr) return std::nullopt;
-  return shut();
+  return found == sealed_.end() ? nullptr : found->second.by.get();
+}
+
+std::optional<model::Error> SqliteStore::refuse_shut(const model::ScopeId& scope) const {
+  return is_sealed(scope) && seal_of(scope) == nullptr ? std::optional(shut(scope)) : std::nullopt;
 }
 
 std::optional<model::Error> SqliteStore::refuse_shut(std::span<const ops::Chunk> chunks, std::span<const Peer> peers,
                                                      std::span<const ops::PackedRun> runs) const {
-  const auto shut_one = [this](const model::ScopeId& scope) { return refuse_shut(scope).has_value(); };
-  const bool any = std::any_of(chunks.begin(), chunks.end(), [&](const ops::Chunk& chunk) { return shut_one(chunk.stream.scope); }) ||
-                   std::any_of(peers.begin(), peers.end(), [&](const Peer& peer) { return shut_one(peer.scope); }) ||
-                   std::any_of(runs.begin(), runs.end(), [&](const ops::PackedRun& run) { return shut_one(run.stream.scope); });
-  return any ? std::optional(shut()) : std::nullopt;
+  for (const ops::Chunk& chunk : chunks)
+    if (auto refused = refuse_shut(chunk.stream.scope)) return refused;
+  for (const Peer& peer : peers)
+    if (auto refused = refuse_shut(peer.scope)) return refused;
+  for (const ops::PackedRun& run : runs)
+    if (auto refused = refuse_shut(run.stream.scope)) return refused;
+  return std::nullopt;
 }
 
 // ---- rows ---------------------------------------------------------------------------------------------
 
 ops::Chunk SqliteStore::key_at_rest(const ops::Chunk& chunk) const {
   ops::Chunk key{chunk.stream, chunk.first_seq, chunk.last_seq, chunk.before, chunk.after, {}};
-  const auto found = sealed_.find(chunk.stream.scope);
-  if (found == sealed_.end() || found->second.by == nullptr) return key;
-  key.before = found->second.by->mark(chunk.before);
-  key.after = found->second.by->mark(chunk.after);
+  if (RowSeal* seal = seal_of(chunk.stream.scope)) {
+    key.before = seal->mark(chunk.before);
+    key.after = seal->mark(chunk.after);
+  }
   return key;
 }
 
 model::Bytes SqliteStore::at_rest(const ops::Chunk& chunk) const {
-  const auto found = sealed_.find(chunk.stream.scope);
-  if (found == sealed_.end() || found->second.by == nullptr) return chunk.bytes;
+  RowSeal* seal = seal_of(chunk.stream.scope);
+  if (seal == nullptr) return chunk.bytes;
   model::Bytes row(chunk.before.view().begin(), chunk.before.view().end());
   model::append(row, chunk.after.view());
   model::append(row, chunk.bytes);
-  return found->second.by->seal(row, place_of(chunk));
+  return seal->seal(row, place_of(chunk));
 }
 
 ops::Chunk SqliteStore::from_rest(ops::Chunk row) const {
-  const auto found = sealed_.find(row.stream.scope);
-  if (found == sealed_.end() || found->second.by == nullptr) return row;
-  const auto opened = found->second.by->open(row.bytes, place_of(row));
+  RowSeal* seal = seal_of(row.stream.scope);
+  if (seal == nullptr) return row;
+  const auto opened = seal->open(row.bytes, place_of(row));
   row.before = {};
   row.after = {};
   row.bytes.clear();
@@ -110,14 +115,14 @@ ops::Chunk SqliteStore::from_rest(ops::Chunk row) const {
 
 model::Bytes SqliteStore::at_rest(const Peer& peer) const {
   model::Bytes holds = write_holdings(peer.holds);
-  const auto found = sealed_.find(peer.scope);
-  return found == sealed_.end() || found->second.by == nullptr ? holds : found->second.by->seal(holds, place_of(peer.device, peer.scope));
+  RowSeal* seal = seal_of(peer.scope);
+  return seal == nullptr ? holds : seal->seal(holds, place_of(peer.device, peer.scope));
 }
 
 std::optional<model::Bytes> SqliteStore::from_rest(const model::DeviceId& device, const model::ScopeId& scope, model::Bytes holds) const {
-  const auto found = sealed_.find(scope);
-  if (found == sealed_.end()) return holds;
-  return found->second.by == nullptr ? std::nullopt : found->second.by->open(holds, place_of(device, scope));
+  if (!is_sealed(scope)) return holds;
+  RowSeal* seal = seal_of(scope);
+  return seal == nullptr ? std::nullopt : seal->open(holds, place_of(device, scope));
 }
 
 // ---- in and out ---------------------------------------------------------------------------------------
@@ -189,18 +194,6 @@ model::Result<model::Done> SqliteStore::open_sealed(const model::ScopeId& scope,
 
 void SqliteStore::shut_sealed(const model::ScopeId& scope) {
   if (const auto found = sealed_.find(scope); found != sealed_.end()) found->second.by.reset();
-}
-
-model::Result<model::Done> SqliteStore::set_lock(const model::ScopeId& scope, model::ByteView lock) {
-  const auto found = sealed_.find(scope);
-  if (found == sealed_.end()) return model::error(model::ErrorKind::not_found, "store.not_sealed");
-  const auto done = change([&] {
-    Statement put(database_, "UPDATE sealed SET lock=? WHERE scope=?");
-    return put.bind(lock).bind(scope.view()).run();
-  });
-  in_doubt_ = {scope, found->second};
-  const auto sure = settle_doubt();
-  return done ? sure : done;
 }
 
 model::Result<model::Done> SqliteStore::unseal(const model::ScopeId& scope) {

@@ -57,7 +57,6 @@ class SqliteStore : public Store {
   model::Result<model::Done> seal(const model::ScopeId& scope, model::ByteView lock, std::shared_ptr<RowSeal> by) override;
   model::Result<model::Done> open_sealed(const model::ScopeId& scope, std::shared_ptr<RowSeal> by) override;
   void shut_sealed(const model::ScopeId& scope) override;
-  model::Result<model::Done> set_lock(const model::ScopeId& scope, model::ByteView lock) override;
   model::Result<model::Done> unseal(const model::ScopeId& scope) override;
   model::Result<model::Done> drop_sealed(const model::ScopeId& scope) override;
   bool has_copy() override;
@@ -96,6 +95,7 @@ class SqliteStore : public Store {
   model::Result<model::Done> read_sealed();
   model::Result<model::Done> settle_doubt() { return in_doubt_ ? read_sealed() : model::Result<model::Done>(model::Done{}); }
   bool is_sealed(const model::ScopeId& scope) const { return sealed_.count(scope) > 0; }
+  RowSeal* seal_of(const model::ScopeId& scope) const;  // missing: it is not sealed, or shut
   std::string_view table_of(const model::ScopeId& scope) const { return is_sealed(scope) ? "sealed_chunk" : "chunk"; }
   std::optional<model::Error> refuse_shut(const model::ScopeId& scope) const;
   std::optional<model::Error> refuse_shut(std::span<const ops::Chunk> chunks, std::span<const Peer> peers, std::span<const ops::PackedRun> runs) const;

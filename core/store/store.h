@@ -208,7 +208,7 @@ class Store {
   // Scopes that are sealed at rest. In the file stand: the scope's id, the writers' incarnations, which seqs a row holds and
   // how long it is, peers' names and times, and the lock; ops, hashes and what peers hold are sealed. Nothing is derived of
   // them on the storage. Shut (from opening the store on), such a scope is not among scopes(), and every verb about it answers
-  // Error sealed, but erase(), drop_sealed() and set_lock().
+  // Error sealed, but erase() and drop_sealed().
   virtual std::vector<SealedScope> sealed() = 0;  // by scope
   // One transaction: its rows are written anew, read back and compared; file names of the import log are emptied, and the copy that a
   // migration left goes. It is open then. A scope of which nothing is here may be sealed before its first op.
@@ -216,7 +216,6 @@ class Store {
   virtual model::Result<model::Done> seal(const model::ScopeId& scope, model::ByteView lock, std::shared_ptr<RowSeal> by) = 0;
   virtual model::Result<model::Done> open_sealed(const model::ScopeId& scope, std::shared_ptr<RowSeal> by) = 0;  // Error not_found: it is not sealed
   virtual void shut_sealed(const model::ScopeId& scope) = 0;
-  virtual model::Result<model::Done> set_lock(const model::ScopeId& scope, model::ByteView lock) = 0;
   virtual model::Result<model::Done> unseal(const model::ScopeId& scope) = 0;  // while it is open: everything stands in clear again
   // Rows and lock go, as for a passphrase that is lost, without a word to anybody: a bundle may bring them back. What this
   // incarnation wrote may be missing there, so the caller begins a new one.

@@ -248,10 +248,8 @@ TEST_CASE("a sealed scope can be erased and dropped while it is shut; its lock g
   CHECK(shut.store->check()->findings.empty());
 }
 
-TEST_CASE("another lock takes the place of the first, and a scope of nobody yet can be sealed before its first entry") {
+TEST_CASE("a scope of nobody yet can be sealed before its first entry") {
   Sealed sealed;
-  REQUIRE(sealed.store().set_lock(swimmer(), model::as_bytes("another")).ok());
-  CHECK(sealed.store().sealed()[0].open);
   REQUIRE(sealed.store().seal(kit::scope_named('n'), model::as_bytes("new"), kit::test_seal()).ok());
   kit::Log notes('n', 'p');
   notes.session();
