@@ -1,7 +1,5 @@
 #include "app/sealed_desk.h"
 
-#include <algorithm>
-
 #include "app/local_names.h"
 #include "app/profile_lock.h"
 #include "app/setup_parts.h"
@@ -18,13 +16,6 @@ namespace {
 constexpr Setting kPassphrase{1500}, kOpen{1501}, kOther{1502}, kLost{1503}, kName{1504}, kRemove{1505}, kPin{1506}, kGivePin{1507};
 
 }  // namespace
-
-std::vector<Book::SealedProfile> shut_profiles(Desk& desk) {
-  auto all = desk.book.sealed_profiles();
-  std::erase_if(all, [](const Book::SealedProfile& one) { return one.open; });
-  std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
-  return all;
-}
 
 void SealedDesk::ask(const model::ScopeId& scope) {
   leave();
@@ -48,12 +39,10 @@ SetupView SealedDesk::view(Desk& desk) {
   view.parts.push_back(field_part(kPassphrase, say("sealed.passphrase"), passphrase_));
   view.parts.back().refused = refused_;
   view.parts.push_back(keys_part(kOpen, {{.label = say("sealed.give")}}, true));
-  std::vector<std::string> others;
-  for (const model::ScopeId& scope : scopes_by_name(desk)) others.push_back(name_apart(desk, scope));
-  for (const Book::SealedProfile& one : shut_profiles(desk))
-    if (!(one.scope == *scope_)) others.push_back(say("sealed.key", {one.name}));
-  others.push_back(say("sealed.else"));
-  view.parts.push_back(choices_part(kOther, say("sealed.other", {name}), others, std::string::npos));
+  std::vector<std::string> labels;
+  for (Person& person : others(desk)) labels.push_back(std::move(person.label));
+  labels.push_back(say("sealed.else"));
+  view.parts.push_back(choices_part(kOther, say("sealed.other", {name}), labels, std::string::npos));
   view.parts.push_back(heading_part(say("sealed.lost_head")));
   view.parts.push_back(words_part(say("sealed.lost"), ""));
   if (desk.may_write()) lost_parts(desk, name, view);
@@ -65,7 +54,7 @@ void SealedDesk::lost_parts(Desk& desk, const std::string& name, SetupView& view
   const bool shared = desk.settings.user == DeviceUser::shared && desk.lock != nullptr;
   if (shared && !desk.lock->has_pin(desk.book, std::nullopt)) {
     view.parts.push_back(words_part(say("sealed.tablet_unset"), ""));
-  } else if (shared && desk.lock->is_tablet_locked(desk.book)) {
+  } else if (tablet_is_locked(desk)) {
     view.parts.push_back(field_part(kPin, say("pin.tablet_give"), pin_));
     view.parts.back().number = true;
     view.parts.back().refused = pin_refused_;
@@ -108,20 +97,18 @@ void SealedDesk::remove(Desk& desk) {
   desk.athlete_gone();
 }
 
+std::vector<Person> SealedDesk::others(Desk& desk) const {
+  auto all = everybody(desk);
+  std::erase_if(all, [this](const Person& person) { return person.scope == *scope_; });
+  return all;
+}
+
 void SealedDesk::choose(Desk& desk, std::size_t choice) {
-  const auto scopes = scopes_by_name(desk);
-  auto shut = shut_profiles(desk);
-  std::erase_if(shut, [this](const Book::SealedProfile& one) { return one.scope == *scope_; });
-  if (choice < scopes.size()) {
-    leave();
-    desk.be_here(scopes[choice]);
-  } else if (choice < scopes.size() + shut.size()) {
-    desk.be_here(shut[choice - scopes.size()].scope);
-  } else {
-    leave();
-    desk.book.set_local(kHereName, {});
-    desk.athlete_gone();
-  }
+  const auto all = others(desk);
+  leave();
+  if (choice < all.size()) return desk.be_here(all[choice].scope);  // a shut one is asked for there
+  desk.book.set_local(kHereName, {});
+  desk.athlete_gone();
 }
 
 void SealedDesk::act(Desk& desk, const screens::SetupIntent& intent) {
@@ -141,7 +128,7 @@ void SealedDesk::act(Desk& desk, const screens::SetupIntent& intent) {
     const auto opened = desk.lock->give_pin(desk.book, *scope_, pin_);
     pin_.clear();
     if (!told(desk, opened, "")) pin_refused_ = say(opened.error());
-    else if (desk.lock->is_tablet_locked(desk.book)) pin_refused_ = say("pin.wrong");  // the swimmer's own
+    else if (tablet_is_locked(desk)) pin_refused_ = say("pin.wrong");  // the swimmer's own
   } else if (given->setting == kLost) {
     lost_ = true;
   } else if (given->setting == kName) {
@@ -149,7 +136,7 @@ void SealedDesk::act(Desk& desk, const screens::SetupIntent& intent) {
     typed_refused_.clear();
   } else if (given->setting == kRemove) {
     const bool shared = desk.settings.user == DeviceUser::shared && desk.lock != nullptr;
-    if (shared && (!desk.lock->has_pin(desk.book, std::nullopt) || desk.lock->is_tablet_locked(desk.book))) return;  // it locked meanwhile
+    if (tablet_is_locked(desk) || (shared && !desk.lock->has_pin(desk.book, std::nullopt))) return;  // it locked meanwhile
     remove(desk);
   }
 }

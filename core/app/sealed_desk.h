@@ -5,7 +5,7 @@
 #include <optional>
 #include <string>
 
-#include "app/desk.h"
+#include "app/who.h"
 #include "screens/setup_screen.h"
 
 namespace slipway::app {
@@ -26,6 +26,7 @@ class SealedDesk {
   void lost_parts(Desk& desk, const std::string& name, screens::SetupView& view);
   void open(Desk& desk);
   void remove(Desk& desk);
+  std::vector<Person> others(Desk& desk) const;
   void choose(Desk& desk, std::size_t choice);
 
   std::optional<model::ScopeId> scope_;
@@ -33,9 +34,7 @@ class SealedDesk {
   bool lost_ = false;
 };
 
-// Shut ones, by name.
-std::vector<Book::SealedProfile> shut_profiles(Desk& desk);
-// How many of them no file that leaves this device can hold; empty: none.
+// How many sealed and shut no file that leaves this device can hold; empty: none.
 std::string left_out_words(Desk& desk);
 
 }  // namespace slipway::app

@@ -6,8 +6,8 @@
 #include <iterator>
 
 #include "app/profile_lock.h"
-#include "app/sealed_desk.h"
 #include "app/setup_parts.h"
+#include "app/who.h"
 #include "model/assets.h"
 #include "model/table.h"
 #include "report/words.h"
@@ -129,14 +129,7 @@ void SetupDesk::device_page(Desk& desk, SetupView& view) {
                                     static_cast<std::size_t>(desk.settings.user)));
   if (desk.settings.user == DeviceUser::shared) view.parts.push_back(words_part(say("setup.shared_head"), say("setup.shared")));
   if (desk.settings.user == DeviceUser::swimmer) return;
-  std::vector<std::string> names;
-  std::size_t chosen = std::string::npos;
-  for (const model::ScopeId& scope : scopes_by_name(desk)) {
-    if (desk.here && *desk.here == scope) chosen = names.size();
-    names.push_back(name_apart(desk, scope));
-  }
-  for (const Book::SealedProfile& one : shut_profiles(desk)) names.push_back(say("sealed.key", {one.name}));
-  if (!names.empty()) view.parts.push_back(choices_part(Setting::who, say("setup.who"), names, chosen));
+  if (screens::FormPart who = everybody_part(desk, Setting::who); !who.choices.empty()) view.parts.push_back(std::move(who));
   if (desk.may_write()) view.parts.push_back(keys_part(kAddSwimmer, {{.label = say("setup.new_swimmer"), .icon = Icon::plus}}, false));
 }
 
@@ -256,10 +249,9 @@ void SetupDesk::answer(Desk& desk, const screens::SetupAnswer& given) {
       } else if (given.setting != Setting::who) {
         answer_device(desk, given);
       } else if (desk.settings.user != DeviceUser::swimmer) {
-        auto scopes = scopes_by_name(desk);
-        for (const Book::SealedProfile& one : shut_profiles(desk)) scopes.push_back(one.scope);
-        if (given.choice >= scopes.size()) return;
-        desk.be_here(scopes[given.choice]);
+        const auto people = everybody(desk);
+        if (given.choice >= people.size()) return;
+        desk.be_here(people[given.choice].scope);
         if (desk.settings.user == DeviceUser::shared) desk.go(screens::Place::session);
       }
       break;

@@ -1,9 +1,9 @@
 // Setup's page about the PINs of a shared tablet, the form that asks for one, and in short form
 // what each kind of lock protects from and what it does not.
 #include "app/profile_lock.h"
-#include "app/sealed_desk.h"
 #include "app/setup_desk.h"
 #include "app/setup_parts.h"
+#include "app/who.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -94,14 +94,7 @@ SetupView SetupDesk::locked_view(Desk& desk) {
   view.line = say("pin.locked_line");
   view.parts.push_back(pin_field(kGivenPin, say("pin.label"), pin_.given, pin_.given_refused));
   view.parts.push_back(keys_part(kGive, {{.label = say("pin.give")}}, true));
-  std::vector<std::string> names;
-  std::size_t chosen = std::string::npos;
-  for (const model::ScopeId& scope : scopes_by_name(desk)) {
-    if (*desk.here == scope) chosen = names.size();
-    names.push_back(name_apart(desk, scope));
-  }
-  for (const Book::SealedProfile& one : shut_profiles(desk)) names.push_back(say("sealed.key", {one.name}));
-  view.parts.push_back(choices_part(kOther, say("setup.who"), names, chosen));
+  view.parts.push_back(everybody_part(desk, kOther));
   return view;
 }
 
@@ -113,11 +106,10 @@ void SetupDesk::act_locked(Desk& desk, const screens::SetupIntent& intent) {
   } else if (given->setting == kGive) {
     give_pin(desk, say("pin.said_open"));
   } else if (given->setting == kOther) {
-    auto scopes = scopes_by_name(desk);
-    for (const Book::SealedProfile& one : shut_profiles(desk)) scopes.push_back(one.scope);
-    if (given->choice >= scopes.size()) return;
+    const auto people = everybody(desk);
+    if (given->choice >= people.size()) return;
     pin_ = {};
-    desk.be_here(scopes[given->choice]);
+    desk.be_here(people[given->choice].scope);
     desk.go(screens::Place::session);
   }
 }

@@ -1,8 +1,8 @@
 // Setup's page about the passphrase that seals what is kept here of the swimmer who is here.
 #include "app/profile_lock.h"
-#include "app/sealed_desk.h"
 #include "app/setup_desk.h"
 #include "app/setup_parts.h"
+#include "app/who.h"
 #include "report/words.h"
 
 namespace slipway::app {

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "app/sealed_desk.h"
 #include "app/situation.h"
+#include "app/who.h"
 #include "report/words.h"
 
 namespace slipway::app {

@@ -4,8 +4,7 @@
 #include <charconv>
 #include <iterator>
 
-#include "app/profile_lock.h"
-#include "app/sealed_desk.h"
+#include "app/who.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -105,11 +104,6 @@ screens::StartView StartDesk::view(Desk& desk) {
   return view;
 }
 
-// What a tablet with a PIN is used for changes with that alone.
-bool StartDesk::tablet_is_locked(Desk& desk) {
-  return desk.settings.user == DeviceUser::shared && desk.lock != nullptr && desk.lock->is_tablet_locked(desk.book);
-}
-
 void StartDesk::answer(Desk& desk, const screens::StartAnswer& given) {
   for (std::size_t i = 0; i < kHealthQuestions; ++i)
     if (kHealth[i].part == given.part) {
@@ -174,36 +168,28 @@ void StartDesk::start(Desk& desk) {
 }
 
 screens::NoticeView StartDesk::who(Desk& desk) {
-  const auto scopes = scopes_by_name(desk);
   screens::NoticeView view;
   view.title = say("who.title");
-  if (!scopes.empty()) view.paragraphs = {say("who.body", {report::number(scopes.size())})};  // else all are out of sight
-  for (const model::ScopeId& scope : scopes)
-    view.keys.push_back({desk.book.athlete(scope).name.empty() ? say("who.nameless") : name_apart(desk, scope), false});
-  for (const Book::SealedProfile& one : shut_profiles(desk)) view.keys.push_back({say("sealed.key", {one.name}), false});
+  if (const std::size_t in_sight = scopes_by_name(desk).size(); in_sight > 0) view.paragraphs = {say("who.body", {report::number(in_sight)})};
+  for (Person& person : everybody(desk)) view.keys.push_back({std::move(person.label), false});
   view.keys.push_back({say("who.other"), false});
   view.keys.push_back({say("who.coach"), false});
   return view;
 }
 
 void StartDesk::say_who(Desk& desk, std::uint32_t key) {
-  const auto scopes = scopes_by_name(desk);
-  const auto shut = shut_profiles(desk);
-  const std::size_t named = scopes.size() + shut.size();
-  if (key >= named && tablet_is_locked(desk)) return desk.announce(true, say("pin.device_locked"));
-  if (key < scopes.size()) {
-    desk.be_here(scopes[key]);
-  } else if (key < named) {
-    desk.be_here(shut[key - scopes.size()].scope);
-  } else if (key == named) {
+  const auto people = everybody(desk);
+  if (key < people.size()) return desk.be_here(people[key].scope);
+  if (tablet_is_locked(desk)) return desk.announce(true, say("pin.device_locked"));
+  if (key == people.size()) {
     somebody_else_ = true;
     Settings::forget_person(desk.book);  // the answers about health are another one's
     desk.settings = Settings::read(desk.book);
-  } else if (key == named + 1) {
+  } else if (key == people.size() + 1) {
     desk.settings.user = DeviceUser::coach;
     desk.settings.user_said = desk.settings.started = true;
     if (!desk.settings.write(desk.book)) desk.announce(true, say("setup.not_kept"));
-    if (!scopes.empty()) desk.be_here(scopes.front());
+    if (const auto scopes = scopes_by_name(desk); !scopes.empty()) desk.be_here(scopes.front());
     desk.go(screens::Place::squad);
   }
 }

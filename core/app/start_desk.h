@@ -26,7 +26,6 @@ class StartDesk {
   void act(Desk& desk, const screens::StartIntent& intent);
 
  private:
-  static bool tablet_is_locked(Desk& desk);
   void answer(Desk& desk, const screens::StartAnswer& given);
   void start(Desk& desk);
 
