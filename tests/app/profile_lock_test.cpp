@@ -7,10 +7,10 @@
 #include "kit/device.h"
 #include "kit/seal_kit.h"
 #include "report/words.h"
+#include "setup_hand.h"
 
 using namespace slipway;
 using report::say;
-using screens::FormPart;
 using screens::Place;
 
 namespace {
@@ -54,49 +54,27 @@ struct SharedApp {
   app::App& app() { return tablet.device.app; }
   void be(const model::ScopeId& who) {
     // As the person does: the page of who is at the tablet, or the locked page, names everybody.
-    go(Place::setup);
-    if (const FormPart* names = part(say("setup.who"))) {
-      const std::string name = app().book()->athlete(who).name.value_or("");
-      for (std::uint32_t i = 0; i < names->choices.size(); ++i)
-        if (names->choices[i].label == name) return answer(names->id, i);
-    }
-    app().act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{screens::Setting::device, 0, {}}}});
-    const FormPart* names = part(say("setup.who"));
-    REQUIRE(names != nullptr);
     const std::string name = app().book()->athlete(who).name.value_or("");
-    for (std::uint32_t i = 0; i < names->choices.size(); ++i)
-      if (names->choices[i].label == name) return answer(names->id, i);
-    FAIL("nobody of that name");
-  }
-  void go(Place place) { app().act(screens::Intent{screens::GoTo{place}}); }
-  const screens::SetupView* setup() { return std::get_if<screens::SetupView>(&app().view().page); }
-  const FormPart* part(const std::string& label) {
-    if (setup() == nullptr) return nullptr;
-    for (const FormPart& one : setup()->parts)
-      if (one.label == label) return &one;
-    return nullptr;
-  }
-  void answer(std::uint32_t id, std::uint32_t choice, const std::string& text = {}) {
-    app().act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{static_cast<screens::Setting>(id), choice, text}}});
+    hand.go(Place::setup);
+    if (hand.press(name)) return;
+    hand.open(screens::Setting::device);
+    REQUIRE(hand.press(name));
   }
   void give(const std::string& digits) {
-    const FormPart* field = part(say("pin.label"));
-    REQUIRE(field != nullptr);
-    answer(field->id, 0, digits);
-    for (const FormPart& one : setup()->parts)
-      if (!one.choices.empty() && one.choices[0].label == say("pin.give")) return answer(one.id, 0);
-    FAIL("no key to open");
+    hand.type(say("pin.label"), digits);
+    REQUIRE(hand.press(say("pin.give")));
   }
   void give_for_a_while() {
-    go(Place::logbook);
+    hand.go(Place::logbook);
     give("1234");
   }
-  bool shows_lock() { return part(say("pin.label")) != nullptr; }
+  bool shows_lock() { return hand.part(say("pin.label")) != nullptr; }
   void wait(std::int64_t ms) {
     tablet.device.clock.tick(ms);
     app().tick();
   }
   Tablet tablet;
+  kit::SetupHand hand{tablet.device.app};
 };
 
 }  // namespace
@@ -199,12 +177,12 @@ TEST_CASE("no PIN stands in clear in the store") {
 TEST_CASE("on the shared tablet the PIN stands before Logbook, Exchange and Setup; Session is open") {
   SharedApp shared;
   for (const Place place : {Place::logbook, Place::exchange, Place::setup}) {
-    shared.go(place);
+    shared.hand.go(place);
     CHECK(shared.shows_lock());
   }
-  shared.go(Place::session);
+  shared.hand.go(Place::session);
   CHECK(std::holds_alternative<screens::SessionView>(shared.app().view().page));
-  shared.go(Place::logbook);
+  shared.hand.go(Place::logbook);
   shared.give("4321");
   CHECK(shared.shows_lock());
   shared.give("1234");
@@ -223,7 +201,7 @@ TEST_CASE("before the PIN the open Session tells nothing of earlier days: no num
   REQUIRE(book.note_pain(shared.tablet.wren, pain, app::Author::swimmer).ok());
   shared.tablet.device.clock.tick(86'400'000);
   const auto session = [&](const screens::SessionIntent& intent) {
-    shared.go(Place::session);
+    shared.hand.go(Place::session);
     shared.app().act(screens::Intent{intent});
     return std::get<screens::SessionView>(shared.app().view().page);
   };
@@ -241,7 +219,7 @@ TEST_CASE("before the PIN the open Session tells nothing of earlier days: no num
 
 TEST_CASE("a set is logged without a PIN, and nothing is handed over with none") {
   SharedApp shared;
-  shared.go(Place::session);
+  shared.hand.go(Place::session);
   const auto before = shared.app().book()->revision();
   shared.app().act(screens::Intent{screens::SessionIntent{screens::LogAsWritten{}}});
   CHECK(shared.app().book()->revision() > before);
@@ -249,7 +227,7 @@ TEST_CASE("a set is logged without a PIN, and nothing is handed over with none")
                                         screens::Intent{screens::ExchangeIntent{screens::HandOverFile{}}}, screens::Intent{screens::ExchangeIntent{screens::HandOverOpen{}}}})
     shared.app().act(intent);
   CHECK(shared.tablet.device.exchange.handed.empty());
-  shared.go(Place::exchange);
+  shared.hand.go(Place::exchange);
   shared.give("1234");
   shared.app().act(screens::Intent{screens::ExchangeIntent{screens::HandOverFile{}}});
   CHECK(shared.tablet.device.exchange.handed.size() == 1);
@@ -257,14 +235,14 @@ TEST_CASE("a set is logged without a PIN, and nothing is handed over with none")
 
 TEST_CASE("another swimmer at the tablet may be chosen on the locked page, and finds it locked again when coming back") {
   SharedApp shared;
-  shared.go(Place::setup);
+  shared.hand.go(Place::setup);
   shared.give("1234");
   CHECK(!shared.shows_lock());
   shared.be(shared.tablet.teal);
-  shared.go(Place::logbook);
+  shared.hand.go(Place::logbook);
   CHECK(std::holds_alternative<screens::LogbookView>(shared.app().view().page));  // Teal has no PIN
   shared.be(shared.tablet.wren);
-  shared.go(Place::logbook);
+  shared.hand.go(Place::logbook);
   CHECK(shared.shows_lock());
 }
 
@@ -272,15 +250,15 @@ TEST_CASE("what the tablet is used for changes only with the tablet's PIN: a coa
   SharedApp shared;
   shared.be(shared.tablet.teal);
   const auto choose_coach = [&] {
-    shared.go(Place::session);
-    shared.go(Place::setup);
-    shared.answer(screens::number_of(screens::Setting::device), 0);
-    shared.answer(screens::number_of(screens::Setting::device), static_cast<std::uint32_t>(app::DeviceUser::coach));
+    shared.hand.go(Place::session);
+    shared.hand.go(Place::setup);
+    shared.hand.answer(screens::number_of(screens::Setting::device), 0);
+    shared.hand.answer(screens::number_of(screens::Setting::device), static_cast<std::uint32_t>(app::DeviceUser::coach));
     return app::Settings::read(*shared.app().book()).user;
   };
   CHECK(choose_coach() == app::DeviceUser::shared);
   shared.be(shared.tablet.wren);
-  shared.go(Place::setup);
+  shared.hand.go(Place::setup);
   shared.give("777777");
   CHECK(choose_coach() == app::DeviceUser::coach);
 }

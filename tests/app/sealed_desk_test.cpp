@@ -9,6 +9,7 @@
 #include "app/settings.h"
 #include "kit/device.h"
 #include "report/words.h"
+#include "setup_hand.h"
 
 using namespace slipway;
 using report::say;
@@ -39,68 +40,32 @@ struct Phone {
   }
   app::App& app() { return device.app; }
   app::Book& book() { return *app().book(); }
-  void go(Place place) { app().act(screens::Intent{screens::GoTo{place}}); }
-  const screens::SetupView* setup() { return std::get_if<screens::SetupView>(&app().view().page); }
   const screens::NoticeView* notice() { return std::get_if<screens::NoticeView>(&app().view().page); }
   bool shows_board() { return std::holds_alternative<screens::SessionView>(app().view().page); }
-  bool asks() { return setup() != nullptr && setup()->title == say("sealed.asked_title", {"Wren"}); }
-  const FormPart* part(const std::string& label) {
-    if (setup() == nullptr) return nullptr;
-    for (const FormPart& one : setup()->parts)
-      if (one.label == label) return &one;
-    return nullptr;
-  }
-  void answer(std::uint32_t id, std::uint32_t choice, const std::string& text = {}) {
-    app().act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{static_cast<screens::Setting>(id), choice, text}}});
-  }
-  void type(const std::string& label, const std::string& text) {
-    REQUIRE(setup() != nullptr);
-    const FormPart* field = nullptr;  // a heading may say the same
-    for (const FormPart& one : setup()->parts)
-      if (one.label == label && one.kind == screens::FormKind::field) field = &one;
-    REQUIRE(field != nullptr);
-    answer(field->id, 0, text);
-  }
-  bool has_key(const std::string& label) { return press(label, false); }
-  bool press(const std::string& label, bool really = true) {
-    if (setup() == nullptr) return false;
-    for (const FormPart& one : setup()->parts)
-      for (std::uint32_t i = 0; i < one.choices.size(); ++i)
-        if (one.choices[i].label == label) {
-          if (really) answer(one.id, i);
-          return true;
-        }
-    return false;
-  }
-  void open_page() {
-    go(Place::setup);
-    app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
-    answer(screens::number_of(screens::Setting::passphrase), 0);
-  }
+  bool asks() { return hand.page() != nullptr && hand.page()->title == say("sealed.asked_title", {"Wren"}); }
   // The tablet's PIN, set by an adult and given to whoever is here.
   void set_pin(bool given) {
     app::ProfileLock lock(device.clock, device.random, {8, 1});
     REQUIRE(lock.set_pin(book(), std::nullopt, "777777").ok());
     if (!given) return;
-    go(Place::setup);
-    app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
-    answer(screens::number_of(screens::Setting::lock), 0);
-    type(say("pin.tablet_give"), "777777");
-    REQUIRE(press(say("pin.give")));
+    hand.open(screens::Setting::lock);
+    hand.type(say("pin.tablet_give"), "777777");
+    REQUIRE(hand.press(say("pin.give")));
   }
   void seal() {
-    open_page();
-    type(say("sealed.passphrase"), kPassphrase);
-    type(say("sealed.again"), kPassphrase);
-    REQUIRE(press(say("sealed.seal")));
+    hand.open(screens::Setting::passphrase);
+    hand.type(say("sealed.passphrase"), kPassphrase);
+    hand.type(say("sealed.again"), kPassphrase);
+    REQUIRE(hand.press(say("sealed.seal")));
     REQUIRE(book().sealed_profile(wren));
   }
   void give(const std::string& passphrase) {
-    type(say("sealed.passphrase"), passphrase);
-    REQUIRE(press(say("sealed.give")));
+    hand.type(say("sealed.passphrase"), passphrase);
+    REQUIRE(hand.press(say("sealed.give")));
   }
 
   kit::SquadDevice device{1};
+  kit::SetupHand hand{device.app};
   model::ScopeId wren;
 };
 
@@ -109,52 +74,52 @@ struct Phone {
 TEST_CASE("sealed in Setup, the profile goes on; at the next start nothing of it is shown before the passphrase") {
   Phone phone;
   phone.seal();
-  phone.go(Place::session);
+  phone.hand.go(Place::session);
   CHECK(phone.shows_board());
   phone.start();
   CHECK(phone.asks());
   for (const Place place : {Place::session, Place::logbook, Place::exchange, Place::setup}) {
-    phone.go(place);
+    phone.hand.go(place);
     CHECK(phone.asks());
     CHECK(phone.app().view().bar.empty());
   }
   phone.give("three dry towels");
   CHECK(phone.asks());
-  CHECK(phone.part(say("sealed.passphrase"))->refused == say("key.passphrase_wrong"));
-  CHECK(phone.part(say("sealed.passphrase"))->value.empty());
+  CHECK(phone.hand.part(say("sealed.passphrase"))->refused == say("key.passphrase_wrong"));
+  CHECK(phone.hand.part(say("sealed.passphrase"))->value.empty());
   phone.give(kPassphrase);
   CHECK_FALSE(phone.asks());
-  phone.go(Place::session);
+  phone.hand.go(Place::session);
   CHECK(phone.shows_board());
   CHECK(phone.book().athlete(phone.wren).name.value_or("") == "Wren");
 }
 
 TEST_CASE("two passphrases that are not alike seal nothing, nor does a short one, and the page says why") {
   Phone phone;
-  phone.open_page();
-  phone.type(say("sealed.passphrase"), kPassphrase);
-  phone.type(say("sealed.again"), "three wet towel");
-  REQUIRE(phone.press(say("sealed.seal")));
-  CHECK(phone.part(say("sealed.again"))->refused == say("sealed.not_alike"));
-  phone.type(say("sealed.passphrase"), "short");
-  phone.type(say("sealed.again"), "short");
-  REQUIRE(phone.press(say("sealed.seal")));
-  CHECK(phone.part(say("sealed.again"))->refused == say("key.passphrase_short", {"8"}));
+  phone.hand.open(screens::Setting::passphrase);
+  phone.hand.type(say("sealed.passphrase"), kPassphrase);
+  phone.hand.type(say("sealed.again"), "three wet towel");
+  REQUIRE(phone.hand.press(say("sealed.seal")));
+  CHECK(phone.hand.part(say("sealed.again"))->refused == say("sealed.not_alike"));
+  phone.hand.type(say("sealed.passphrase"), "short");
+  phone.hand.type(say("sealed.again"), "short");
+  REQUIRE(phone.hand.press(say("sealed.seal")));
+  CHECK(phone.hand.part(say("sealed.again"))->refused == say("key.passphrase_short", {"8"}));
   CHECK(phone.book().sealed_profiles().empty());
 }
 
 TEST_CASE("the seal is shut by a key, and taken away by a key") {
   Phone phone;
   phone.seal();
-  REQUIRE(phone.press(say("sealed.shut_now")));
+  REQUIRE(phone.hand.press(say("sealed.shut_now")));
   CHECK(phone.asks());
   phone.give(kPassphrase);
-  phone.open_page();
-  REQUIRE(phone.press(say("sealed.take_away")));
+  phone.hand.open(screens::Setting::passphrase);
+  REQUIRE(phone.hand.press(say("sealed.take_away")));
   CHECK(phone.book().sealed_profiles().empty());
   phone.start();
   CHECK_FALSE(phone.asks());
-  phone.go(Place::session);
+  phone.hand.go(Place::session);
   CHECK(phone.shows_board());
 }
 
@@ -162,7 +127,7 @@ TEST_CASE("half an entry of a sealed swimmer is not written down, and one that w
   Phone phone;
   phone.seal();
   REQUIRE(phone.book().set_local(app::kDraftName, {}));
-  phone.go(Place::session);
+  phone.hand.go(Place::session);
   phone.app().act(screens::Intent{screens::SessionIntent{screens::OpenChange{0, 1}}});
   phone.app().hide();
   CHECK(phone.book().local(app::kDraftName)->empty());
@@ -182,10 +147,8 @@ TEST_CASE("on a shared tablet whoever is sealed is shut when somebody else is ch
   CHECK(phone.asks());
   phone.give(kPassphrase);
   CHECK(phone.book().sealed_profile(phone.wren)->open);
-  phone.go(Place::setup);
-  phone.app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
-  phone.answer(screens::number_of(screens::Setting::device), 0);
-  REQUIRE(phone.press("Teal"));
+  phone.hand.open(screens::Setting::device);
+  REQUIRE(phone.hand.press("Teal"));
   CHECK_FALSE(phone.book().sealed_profile(phone.wren)->open);
   CHECK_FALSE(phone.asks());
   CHECK(phone.book().scopes().size() == 1);
@@ -204,17 +167,17 @@ TEST_CASE("while one is sealed another can be chosen, and whoever is asked who t
   phone.seal();
   phone.start();
   REQUIRE(phone.asks());
-  CHECK(phone.has_key("Teal"));
-  REQUIRE(phone.press(say("sealed.else")));
+  CHECK(phone.hand.has_key("Teal"));
+  REQUIRE(phone.hand.press(say("sealed.else")));
   REQUIRE(phone.notice() != nullptr);
   std::vector<std::string> keys;
   for (const auto& key : phone.notice()->keys) keys.push_back(key.words);
   CHECK(keys == std::vector<std::string>{"Robin", "Teal", say("sealed.key", {"Wren"}), say("who.other"), say("who.coach")});
   phone.app().act(screens::Intent{screens::PressKey{2}});
   CHECK(phone.asks());
-  REQUIRE(phone.press("Teal"));
+  REQUIRE(phone.hand.press("Teal"));
   CHECK_FALSE(phone.asks());
-  phone.go(Place::session);
+  phone.hand.go(Place::session);
   CHECK(phone.shows_board());
 }
 
@@ -222,13 +185,13 @@ TEST_CASE("a lost passphrase: the profile is removed by its name, and the device
   Phone phone;
   phone.seal();
   phone.start();
-  REQUIRE(phone.press(say("sealed.give_up", {"Wren"})));
-  phone.type(say("sealed.type_name", {"Wren"}), "Teal");
-  REQUIRE(phone.press(say("sealed.remove")));
-  CHECK(phone.part(say("sealed.type_name", {"Wren"}))->refused == say("profile.other_name"));
+  REQUIRE(phone.hand.press(say("sealed.give_up", {"Wren"})));
+  phone.hand.type(say("sealed.type_name", {"Wren"}), "Teal");
+  REQUIRE(phone.hand.press(say("sealed.remove")));
+  CHECK(phone.hand.part(say("sealed.type_name", {"Wren"}))->refused == say("profile.other_name"));
   CHECK(phone.book().sealed_profiles().size() == 1);
-  phone.type(say("sealed.type_name", {"Wren"}), "Wren");
-  REQUIRE(phone.press(say("sealed.remove")));
+  phone.hand.type(say("sealed.type_name", {"Wren"}), "Wren");
+  REQUIRE(phone.hand.press(say("sealed.remove")));
   CHECK(phone.book().sealed_profiles().empty());
   CHECK_FALSE(phone.asks());
 }
@@ -239,21 +202,21 @@ TEST_CASE("on a shared tablet with a PIN a sealed swimmer is removed only after 
   phone.seal();
   phone.start();
   REQUIRE(phone.asks());
-  CHECK_FALSE(phone.has_key(say("sealed.give_up", {"Wren"})));
+  CHECK_FALSE(phone.hand.has_key(say("sealed.give_up", {"Wren"})));
   const auto give_pin = [&](const std::string& digits) {
-    phone.type(say("pin.tablet_give"), digits);
-    REQUIRE(phone.press(say("sealed.give_pin")));
+    phone.hand.type(say("pin.tablet_give"), digits);
+    REQUIRE(phone.hand.press(say("sealed.give_pin")));
   };
   give_pin("123456");
-  CHECK(phone.part(say("pin.tablet_give"))->refused == say("pin.wrong"));
+  CHECK(phone.hand.part(say("pin.tablet_give"))->refused == say("pin.wrong"));
   give_pin("777777");
-  REQUIRE(phone.press(say("sealed.give_up", {"Wren"})));
-  phone.type(say("sealed.type_name", {"Wren"}), "Wren");
+  REQUIRE(phone.hand.press(say("sealed.give_up", {"Wren"})));
+  phone.hand.type(say("sealed.type_name", {"Wren"}), "Wren");
   phone.device.clock.tick(app::kLockAfterMs + 1);  // nobody was there meanwhile: it is locked again
-  REQUIRE(phone.press(say("sealed.remove")));
+  REQUIRE(phone.hand.press(say("sealed.remove")));
   CHECK(phone.book().sealed_profiles().size() == 1);
   give_pin("777777");
-  REQUIRE(phone.press(say("sealed.remove")));
+  REQUIRE(phone.hand.press(say("sealed.remove")));
   CHECK(phone.book().sealed_profiles().empty());
 }
 
@@ -262,16 +225,16 @@ TEST_CASE("on a shared tablet without a PIN nobody removes a sealed swimmer") {
   REQUIRE(phone.book().seal_profile(phone.wren, kPassphrase, {8, 1}).ok());
   phone.start();
   REQUIRE(phone.asks());
-  CHECK_FALSE(phone.has_key(say("sealed.give_up", {"Wren"})));
-  CHECK(phone.part(say("sealed.tablet_unset")) != nullptr);
+  CHECK_FALSE(phone.hand.has_key(say("sealed.give_up", {"Wren"})));
+  CHECK(phone.hand.part(say("sealed.tablet_unset")) != nullptr);
 }
 
 TEST_CASE("on a shared tablet nobody seals a swimmer without that swimmer's PIN or the tablet's") {
   Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
-  phone.open_page();
-  CHECK(phone.part(say("sealed.passphrase")) == nullptr);
-  REQUIRE(phone.part(say("sealed.not")) != nullptr);
-  CHECK(phone.part(say("sealed.not"))->detail == say("sealed.pin_first"));
+  phone.hand.open(screens::Setting::passphrase);
+  CHECK(phone.hand.part(say("sealed.passphrase")) == nullptr);
+  REQUIRE(phone.hand.part(say("sealed.not")) != nullptr);
+  CHECK(phone.hand.part(say("sealed.not"))->detail == say("sealed.pin_first"));
   phone.set_pin(true);
   phone.seal();
 }
@@ -281,7 +244,7 @@ TEST_CASE("on a tablet with a PIN somebody else is asked for by name, and nobody
   phone.set_pin(true);
   phone.seal();
   phone.start();
-  REQUIRE(phone.press(say("sealed.else")));
+  REQUIRE(phone.hand.press(say("sealed.else")));
   REQUIRE(phone.notice() != nullptr);  // nobody is chosen for whoever stands there
   const auto count = static_cast<std::uint32_t>(phone.notice()->keys.size());
   for (const std::uint32_t key : {count - 2, count - 1}) {
@@ -291,7 +254,7 @@ TEST_CASE("on a tablet with a PIN somebody else is asked for by name, and nobody
   }
   CHECK(app::Settings::read(phone.book()).user == app::DeviceUser::shared);
   phone.app().act(screens::Intent{screens::PressKey{0}});
-  phone.go(Place::session);
+  phone.hand.go(Place::session);
   CHECK(phone.shows_board());
 }
 
@@ -299,15 +262,14 @@ TEST_CASE("what is half typed about a sealed swimmer is gone when the profile is
   Phone phone(app::DeviceUser::shared, {"Wren", "Teal"});
   phone.set_pin(true);
   phone.seal();
-  phone.app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
-  phone.answer(screens::number_of(screens::Setting::facts), 0);
+  phone.hand.open(screens::Setting::facts);
   phone.device.clock.tick(app::kShutAfterMs + 1);
   phone.app().tick();
   REQUIRE(phone.asks());
-  REQUIRE(phone.press("Teal"));
+  REQUIRE(phone.hand.press("Teal"));
   CHECK(phone.shows_board());
-  phone.go(Place::setup);
-  for (const FormPart& part : phone.setup()->parts) CHECK(part.value != "Wren");
+  phone.hand.go(Place::setup);
+  for (const FormPart& part : phone.hand.page()->parts) CHECK(part.value != "Wren");
 }
 
 TEST_CASE("a file with something of a sealed swimmer is refused in words, and does not wait for a passphrase of its own") {
@@ -316,7 +278,7 @@ TEST_CASE("a file with something of a sealed swimmer is refused in words, and do
   REQUIRE(file.ok());
   phone.seal();
   phone.start();
-  REQUIRE(phone.press("Teal"));
+  REQUIRE(phone.hand.press("Teal"));
   phone.app().take_in("wren.slip", *file);
   const auto* page = std::get_if<screens::ExchangeView>(&phone.app().view().page);
   REQUIRE(page != nullptr);
@@ -332,20 +294,18 @@ TEST_CASE("while somebody is sealed nothing counts as a copy of the device, and 
   REQUIRE(copied);
   phone.seal();
   phone.start();
-  REQUIRE(phone.press("Teal"));
+  REQUIRE(phone.hand.press("Teal"));
   phone.device.clock.tick(3 * 86'400'000);
   phone.book().note_copied({});
   CHECK(phone.book().local("handed.over.day") == copied);
-  phone.go(Place::setup);
-  phone.app().act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
-  phone.answer(screens::number_of(screens::Setting::copies), 0);
-  CHECK(phone.part(say("sealed.left_out_one")) != nullptr);
+  phone.hand.open(screens::Setting::copies);
+  CHECK(phone.hand.part(say("sealed.left_out_one")) != nullptr);
 }
 
 TEST_CASE("the honest table names what a passphrase does not protect from") {
   Phone phone;
-  phone.open_page();
-  const FormPart* row = phone.part(say("pin.passphrase_head"));
+  phone.hand.open(screens::Setting::passphrase);
+  const FormPart* row = phone.hand.part(say("pin.passphrase_head"));
   REQUIRE(row != nullptr);
   for (const char* words : {"changed app", "looks on", "while it is open", "lost passphrase"}) CHECK(row->detail.find(words) != std::string::npos);
 }
@@ -355,12 +315,12 @@ TEST_CASE("a coach's list says that somebody is sealed and not looked at") {
   phone.seal();
   phone.start();
   REQUIRE(phone.asks());
-  REQUIRE(phone.press("Teal"));
-  phone.go(Place::squad);
+  REQUIRE(phone.hand.press("Teal"));
+  phone.hand.go(Place::squad);
   const auto* squad = std::get_if<screens::SquadView>(&phone.app().view().page);
   REQUIRE(squad != nullptr);
   CHECK(squad->needs_line.find(say("sealed.squad_one")) != std::string::npos);
   CHECK(squad->rows.size() == 1);
-  phone.open_page();
-  CHECK(phone.has_key("Wren"));
+  phone.hand.open(screens::Setting::passphrase);
+  CHECK(phone.hand.has_key("Wren"));
 }
