@@ -115,7 +115,7 @@ def plan(world):
     keys(shown, {"athlete", "plan", "counts"}, "plan show")
     equal(shown["counts"], {"exercise": "SQ5", "sets": 4, "reps": 10, "load": {"typed": "22.5", "unit": "kg", "grams": 22500}, "rir": 3}, "counts")
     before = store.digests()
-    for field, value, text in (("sets", 0, "value.sets"), ("reps", 101, "value.reps"), ("rir", 5, "value.rir"), ("rest", 601, "value.rest"),
+    for field, value, text in (("sets", 0, "value.sets"), ("reps", 101, "value.reps"), ("reps", 0, "value.plan_reps"), ("rir", 5, "value.rir"), ("rest", 601, "value.rest"),
                                ("load", "heavy", "quantity.unreadable"), ("load", "501", "value.load"), ("exercise", "SQ99", "value.exercise"),
                                ("colour", "blue", "value.field")):
         equal(store.json("plan", "set", "Otter", field, value, code=BAD_INPUT)["error"]["id"], text, f"plan set {field} {value}")
