@@ -2,55 +2,12 @@
 #include <doctest/doctest.h>
 
 #include "app/day_plan.h"
-#include "kit/device.h"
+#include "board_kit.h"
 #include "report/words.h"
 
 using namespace slipway;
+using namespace slipway::kit;
 using screens::CellState;
-
-namespace {
-
-const screens::SessionView& session(kit::SquadDevice& phone) {
-  const auto& page = phone.app.view().page;
-  REQUIRE(std::holds_alternative<screens::SessionView>(page));
-  return std::get<screens::SessionView>(page);
-}
-
-// A1 is row 0.
-const screens::BoardCell& cell(kit::SquadDevice& phone, std::size_t round, std::size_t row = 0) {
-  return session(phone).board.rows.at(row).cells.at(round - 1);
-}
-
-template <class What>
-void act(kit::SquadDevice& phone, What what) {
-  phone.app.act(screens::Intent{screens::SessionIntent{what}});
-}
-
-void log_one(kit::SquadDevice& phone) {
-  act(phone, screens::LogAsWritten{});
-  phone.clock.tick(app::kDeafMs);
-  phone.app.tick();
-}
-
-void start(kit::SquadDevice& phone, const app::OpenFacts& facts = {}) {
-  phone.open_app(facts);
-  phone.app.act(screens::Intent{screens::StartIntent{screens::SetDraftName{"Wren"}}});
-  phone.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
-  app::Book& book = *phone.app.book();
-  REQUIRE(book.set_athlete(book.scopes().at(0), {.birth_year = 1991}, app::Author::swimmer).ok());
-}
-
-// A session of the first programme is three movements in a circuit: A1, A2, A3, then A1 again.
-void log_round(kit::SquadDevice& phone) {
-  for (int i = 0; i < 3; ++i) log_one(phone);
-}
-
-std::string last_said(kit::SquadDevice& phone) {
-  const auto& said = phone.app.view().announcements;
-  return said.empty() ? "" : said.back().text;
-}
-
-}  // namespace
 
 TEST_CASE("a first run asks for a name, shows the cautions, and starts with two sessions in turn") {
   kit::SquadDevice phone(1);

@@ -2,36 +2,13 @@
 // why stands in vectors_test.cpp.
 #include <doctest/doctest.h>
 
-#include "kit/rules_kit.h"
+#include "vectors_kit.h"
 
 using namespace slipway;
 using namespace slipway::kit;
 using namespace slipway::rules;
 using model::Pattern;
 using Reps = std::vector<std::uint32_t>;
-
-namespace {
-
-// Goblet squat at that load, both of the last two sessions at the top with 2 and 3 left.
-SessionSituation two_tops(std::int64_t load_g, std::vector<std::int64_t> kit) {
-  SessionSituation s = adult();
-  s.kit.loads_g = std::move(kit);
-  plan(s, dose("SQ4", load_g));
-  did(s, 6, {12, 12, 12}, 3);
-  did(s, 3, {12, 12, 12}, 2);
-  return s;
-}
-
-SessionSituation goblet(std::int64_t load_g, std::vector<std::int64_t> kit) {
-  SessionSituation s = adult();
-  s.kit.loads_g = std::move(kit);
-  plan(s, dose("SQ4", load_g));
-  return s;
-}
-
-const std::vector<std::int64_t> kByTwoAndHalf = loads(2500, 50'000, 2500);
-
-}  // namespace
 
 TEST_CASE("D43: where no lighter load is here the range goes down") {
   auto s = goblet(12 * kg, {12 * kg});

@@ -3,36 +3,13 @@
 // D31-D34, D45, D58 (G03-G07, G10, G12, G14; D21 is told in gates_test, where G02 stands).
 #include <doctest/doctest.h>
 
-#include "kit/rules_kit.h"
+#include "vectors_kit.h"
 
 using namespace slipway;
 using namespace slipway::kit;
 using namespace slipway::rules;
 using model::Pattern;
 using Reps = std::vector<std::uint32_t>;
-
-namespace {
-
-// Goblet squat at that load, both of the last two sessions at the top with 2 and 3 left.
-SessionSituation two_tops(std::int64_t load_g, std::vector<std::int64_t> kit) {
-  SessionSituation s = adult();
-  s.kit.loads_g = std::move(kit);
-  plan(s, dose("SQ4", load_g));
-  did(s, 6, {12, 12, 12}, 3);
-  did(s, 3, {12, 12, 12}, 2);
-  return s;
-}
-
-SessionSituation goblet(std::int64_t load_g, std::vector<std::int64_t> kit) {
-  SessionSituation s = adult();
-  s.kit.loads_g = std::move(kit);
-  plan(s, dose("SQ4", load_g));
-  return s;
-}
-
-const std::vector<std::int64_t> kByTwoAndHalf = loads(2500, 50'000, 2500);
-
-}  // namespace
 
 TEST_CASE("D01: 20 kg to 24 kg is a big jump, 16 reps would earn it, so two reps more first") {
   const auto d = decided(two_tops(20 * kg, bells()));
