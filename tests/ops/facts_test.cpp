@@ -1,6 +1,8 @@
 // Which facts about body and permissions count, case by case (handbook 6.8, 7.1).
 #include <doctest/doctest.h>
 
+#include <limits>
+
 #include "kit/ops_kit.h"
 #include "ops/registry.h"
 #include "ops/views.h"
@@ -209,4 +211,20 @@ TEST_CASE("of two readings of one limitation list all words count; of form broke
   const model::SetDone& done = athlete.sessions.at(0).sets.at(0);
   CHECK(done.form_broke);
   CHECK_FALSE(done.two_more);
+}
+
+TEST_CASE("a load beyond any that can be typed is no load, and goes on travelling as it is") {
+  Device phone(kit::stream_named('s', 'a'), 1);
+  const auto loads = [&phone](std::int64_t value) {
+    const auto set = phone.begin(kind::set, {{ops::set_tag::reps, 8}}, {}, {ops::list_field(ops::set_tag::load, {ops::zigzag(value), 0, 4})});
+    const model::Athlete athlete = ops::read_athlete(phone.fold());
+    for (const model::Session& session : athlete.sessions)
+      for (const model::SetDone& one : session.sets)
+        if (one.id == set) return one.load.all.size();
+    FAIL("no set");
+    return std::size_t{9};
+  };
+  CHECK(loads(1'000'000'000) == 1);
+  for (const std::int64_t value : {std::int64_t{1'000'000'001}, std::int64_t{-1'000'000'001}, std::int64_t{1} << 60, std::numeric_limits<std::int64_t>::min()}) CHECK(loads(value) == 0);
+  CHECK(kit::through_the_door(phone.ops()).size() == phone.ops().size());
 }
