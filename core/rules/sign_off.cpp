@@ -45,11 +45,6 @@ bool ended_otherwise(const SignOff& fact, const SessionSituation& situation) {
 
 }  // namespace
 
-const SignOff* newest_sign_off(const std::string& exercise, const SessionSituation& situation) {
-  const auto facts = facts_of(exercise, situation);
-  return facts.empty() ? nullptr : facts.front();
-}
-
 // One fact by itself; an older LOADED goes on counting beside a newer SOUND, until a withdrawal.
 FormState state_of(const SignOff& fact, const SessionSituation& situation) {
   if (ended_otherwise(fact, situation)) return FormState::ended;

@@ -14,8 +14,6 @@ struct Form {
   bool open() const { return state == FormState::sound || state == FormState::loaded; }
 };
 
-// Newest fact; of facts of the same moment the more careful one.
-const SignOff* newest_sign_off(const std::string& exercise, const SessionSituation& situation);
 Form form_of(const std::string& exercise, const SessionSituation& situation);
 bool has_loaded(const std::string& exercise, const SessionSituation& situation, bool ended_by_time_counts);
 bool gate_is_on(const Athlete& athlete);

@@ -34,7 +34,7 @@ model::Result<std::optional<std::vector<ops::ChainedOp>>> beyond(Store& store, c
   for (const auto& [stream, holding] : held) {
     const auto before = covers.find(stream);
     const ops::Ranges covered = before == covers.end() ? ops::Ranges{} : before->second.ranges;
-    if (covered == holding.ranges) {
+    if (before != covers.end() && covered == holding.ranges) {
       if (!(before->second.prefix_hash == holding.prefix_hash)) return std::optional<std::vector<ops::ChainedOp>>();
       continue;
     }
@@ -46,7 +46,7 @@ model::Result<std::optional<std::vector<ops::ChainedOp>>> beyond(Store& store, c
     if (!ops) return ops.error();
     bool joined = end == 0;
     for (ops::ChainedOp& op : *ops) {
-      if (op.seq == end + 1 && op.before == before->second.prefix_hash) joined = true;
+      if (!joined && op.seq == end + 1 && op.before == before->second.prefix_hash) joined = true;
       if (op.seq > end) later.push_back(std::move(op));
     }
     if (!joined) return std::optional<std::vector<ops::ChainedOp>>();
