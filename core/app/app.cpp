@@ -113,14 +113,11 @@ void App::Inside::be_here(Book& book, const model::ScopeId& chosen) {
   const model::ScopeId scope = chosen;  // it may stand in a desk that is left below
   if (here != scope) {
     lock.lock();
+    if (here) leave_board();
     // Whoever leaves a shared tablet leaves nothing open; what is not kept yet keeps it open.
-    if (here && book.sealed_profile(*here)) {
-      draft.reset();  // it was never written down, and is nobody else's to keep
-      draft_dirty = false;
-      if (settings.user == DeviceUser::shared) {
-        leave_person();
-        static_cast<void>(book.shut_profile(*here));
-      }
+    if (here && settings.user == DeviceUser::shared && book.sealed_profile(*here)) {
+      leave_person();
+      static_cast<void>(book.shut_profile(*here));
     }
   }
   sealed.leave();
@@ -132,20 +129,27 @@ void App::Inside::be_here(Book& book, const model::ScopeId& chosen) {
   book.set_local(kHereName, scope.view());
 }
 
+// What is half entered on somebody's board, or may be taken back there, is nobody else's to keep, and nobody else asked to train now.
+void App::Inside::leave_board() {
+  panel = Panel::none;
+  finish = {};
+  kept.clear();
+  swap_open = draft_from_logbook = adult_asked = false;
+  draft.reset();
+  draft_dirty = true;
+  pain_kept.reset();
+  sore_kept.reset();
+  train_now = rules::TrainNow::no;
+  block_shown = 0;
+}
+
 // What is half typed and half said of somebody is nobody else's to see.
 void App::Inside::leave_person() {
+  leave_board();
   squad.leave();
   logbook.leave();
   exchanged.leave();
   setup.leave();
-  panel = Panel::none;
-  finish = {};
-  kept.clear();
-  swap_open = draft_from_logbook = false;
-  draft.reset();
-  draft_dirty = false;
-  pain_kept.reset();
-  sore_kept.reset();
   place = screens::Place::session;
 }
 
@@ -178,7 +182,7 @@ void App::Inside::save_draft(Book& book) {
   if (!draft_dirty) return;
   draft_dirty = false;
   draft_saved_ms = clock.monotonic_ms();
-  if (here && book.sealed_profile(*here)) return;  // half an entry of theirs stands nowhere in the clear
+  if (draft && here && book.sealed_profile(*here)) return;  // half an entry of theirs stands nowhere in the clear
   book.set_local(kDraftName, draft ? draft->write() : model::Bytes{});
 }
 
@@ -334,7 +338,10 @@ void App::tick() {
     in.changed = true;
   }
   if (book_ && in.draft_dirty && now >= in.draft_saved_ms + kDraftEveryMs) in.save_draft(*book_);
-  if (book_ && !(in.today() == in.day_shown)) in.changed = true;
+  if (book_ && !(in.today() == in.day_shown)) {
+    in.train_now = rules::TrainNow::no;  // was said of that day
+    in.changed = true;
+  }
   if (book_ && in.here && in.place == screens::Place::session) in.tick_rest(*book_);
   if (book_) in.keep_awake(*book_);
   if (in.lock.tick()) in.changed = true;
@@ -397,6 +404,7 @@ void App::act(const screens::Intent& intent) {
   in.lock.touch();
   in.touched_ms = in.clock.monotonic_ms();
   in.handed_before.reset();
+  if (book_) book_->copy_has_left();
   std::visit(Overloaded{[&](const screens::GoTo& go) { in.go(go.place); },
                         [&](const screens::PressKey& press) { in.act_notice(book_.get(), press); },
                         [&](const screens::OpenMore& more) { in.more_open = more.open; },
@@ -440,8 +448,7 @@ Desk App::Inside::desk(Book& book) {
   out.lock = &lock;
   out.leave_demo = [this] { exchange.open_again(); };
   out.athlete_gone = [this, &book] {
-    draft.reset();
-    draft_dirty = false;
+    leave_board();
     settings = Settings::read(book);
     find_here(book);
   };
@@ -530,7 +537,8 @@ void App::Inside::hand_over(Book& book) {
   // What is only in memory leaves whole. Coaches' notes only if they are among it: the file may go to anybody.
   const bool notes = coach && !book.coach_notes().empty() && (!facts.storage_kept || book.waits_in(model::ScopeIs::coach_notes));
   Book::HandOver asked{.libraries = coach, .coach_notes = notes};
-  if (here && !coach) asked.athletes.push_back(*here);  // a swimmer's bundle holds that swimmer alone
+  const bool whole = settings.user == DeviceUser::shared && !facts.storage_kept;
+  if (here && !coach && !whole) asked.athletes = own_and_waiting(book, *here);
   hand_over(book, asked, false, OutSeal::For::usual);
   if (notes) announce(true, say("hand_over.with_notes"));
 }

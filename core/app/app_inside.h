@@ -97,7 +97,6 @@ struct App::Inside {
   std::uint64_t plan_revision = 0;
   model::ScopeId plan_scope;
   rules::TrainNow train_now = rules::TrainNow::no, plan_train_now = rules::TrainNow::no;
-  std::optional<model::RecordId> kit_here;
   Panel panel = Panel::none;
   std::string handed_at;              // the clock of the last bundle that went out since the page was opened
   std::optional<std::pair<std::string, std::string>> handed_before;  // both, before the last one
@@ -160,6 +159,7 @@ struct App::Inside {
   void take_in(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish);
 
   void tick_sealed(Book& book);
+  void leave_board();
   void leave_person();
   bool is_locked(Book& book);  // the athlete here is behind a PIN; Session alone is open
   void act_notice(Book* book, const screens::PressKey& press);
@@ -199,9 +199,9 @@ struct App::Inside {
   void choose_swap(Book& book, std::uint32_t choice);
   void open_draft(Book& book, std::size_t row, std::uint64_t round);
   void keep_change(Book& book, bool left_out);
-  bool splits(Book& book, const SetDraft& now);
+  std::optional<model::RecordId> splits(Book& book, const SetDraft& now);
   bool mend(Book& book, const SetDraft& now, bool left_out, const LocalValue& done);
-  std::optional<model::RecordId> log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done);
+  std::optional<model::RecordId> log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done, const std::optional<model::RecordId>& session = {});
   void take_back(Book& book, Kept entry);
   void take_back_last(Book& book);
   void after_entry(Book& book, const model::RecordId& record, std::uint64_t round, const std::string& code, const std::string& said_id,

@@ -35,7 +35,7 @@ const DayPlan& App::Inside::plan_of(Book& book) {
   const std::uint64_t revision = book.revision();
   const model::Day day = day_in_hand();
   if (!plan || plan_revision != revision || !(plan->today == day) || !(plan_scope == *here) || plan_train_now != train_now) {
-    plan = plan_day(book.athlete(*here), {.today = day, .now_ms = clock.now().local_ms, .kit = kit_here, .train_now = train_now, .programme_day = {}});
+    plan = plan_day(book.athlete(*here), {.today = day, .now_ms = clock.now().local_ms, .kit = {}, .train_now = train_now, .programme_day = {}});
     plan_revision = revision;
     plan_scope = *here;
     plan_train_now = train_now;
@@ -201,7 +201,7 @@ bool App::Inside::begin(Book& book) {
     announce(true, say("state.not_before", {say(asks_doctor() ? "state.doctor_title" : "state.consent_title")}));
     return false;
   }
-  const auto begun = begin_day(book, *here, today(), kit_here, train_now, author());
+  const auto begun = begin_day(book, *here, today(), std::nullopt, train_now, author());
   if (!begun) announce(true, say(begun.error()));
   return begun.ok();
 }
@@ -320,7 +320,7 @@ void App::Inside::choose_swap(Book& book, std::uint32_t choice) {
   if (found == nullptr) return;
   const PlanRow row = *found;  // a copy: what is kept now makes the plan anew
   const SwapOffer offer = offers[choice];
-  const auto begun = begin_day(book, *here, today(), kit_here, train_now, author());
+  const auto begun = begin_day(book, *here, today(), std::nullopt, train_now, author());
   if (!begun) {
     announce(true, say(begun.error()));
     return;
@@ -370,8 +370,12 @@ void App::Inside::keep_change(Book& book, bool left_out) {
   const LocalValue done{std::string(kDraftName), {}};  // the draft ends in the same transaction
   const std::string said = left_out ? "session.said_left_out" : now.mends ? "session.said_changed" : "session.said_kept";
   std::optional<model::RecordId> record;
-  if (now.mends && now.side && splits(book, now)) {
-    record = log_changed(book, now, left_out, done);
+  if (const auto session = now.mends && now.side ? splits(book, now) : std::nullopt) {
+    record = log_changed(book, now, left_out, done, session);
+    if (!record) return;
+    SetChange other;  // after the new half is there: no half is ever nowhere
+    other.side = static_cast<std::uint64_t>(other_side(*now.side));
+    if (const auto halved = book.change_set(*here, *now.mends, other, author()); !halved) announce(true, say(halved.error()));
   } else if (now.mends) {
     if (mend(book, now, left_out, done)) record = *now.mends;
   } else {
@@ -380,7 +384,7 @@ void App::Inside::keep_change(Book& book, bool left_out) {
   if (!record) return;
   const std::string code = code_of(book, now.exercise);
   draft.reset();
-  draft_dirty = false;
+  draft_dirty = book.waiting() > 0 && !book.saving();  // then its end was not kept with the set either
   block_shown = 0;
   if (std::exchange(draft_from_logbook, false)) {  // nobody rests from a set of last week
     place = screens::Place::logbook;
@@ -391,16 +395,12 @@ void App::Inside::keep_change(Book& book, bool left_out) {
   else after_entry(book, *record, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
 }
 
-// A set entered for both sides of which one is now said otherwise: what was entered stays, as the other side.
-bool App::Inside::splits(Book& book, const SetDraft& now) {
+// A set entered for both sides of which one is now said otherwise: what was entered stays, as the other side. Answers its session.
+std::optional<model::RecordId> App::Inside::splits(Book& book, const SetDraft& now) {
   for (const model::Session& session : book.athlete(*here).sessions)
-    for (const model::SetDone& one : session.sets) {
-      if (!(one.id == *now.mends) || one.side || one.left_out) continue;
-      SetChange change;
-      change.side = static_cast<std::uint64_t>(other_side(*now.side));
-      return book.change_set(*here, *now.mends, change, author()).ok();
-    }
-  return false;
+    for (const model::SetDone& one : session.sets)
+      if (one.id == *now.mends && !one.side && !one.left_out) return session.id;
+  return std::nullopt;
 }
 
 bool App::Inside::mend(Book& book, const SetDraft& now, bool left_out, const LocalValue& done) {
@@ -428,10 +428,12 @@ bool App::Inside::mend(Book& book, const SetDraft& now, bool left_out, const Loc
   return mended.ok();
 }
 
-std::optional<model::RecordId> App::Inside::log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done) {
+std::optional<model::RecordId> App::Inside::log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done,
+                                                        const std::optional<model::RecordId>& session) {
   if (now.day == today() && !begin(book)) return std::nullopt;
   const BoardState state = board_state(book);
   SetEntry entry{.exercise = now.exercise,
+                 .session = session,
                  .round = now.round,
                  .reps = left_out ? 0 : static_cast<std::uint64_t>(now.reps),
                  .load = left_out ? std::nullopt : now.load,

@@ -300,7 +300,7 @@ void App::Inside::tick_adult(Book& book, std::uint32_t role) {
   }
   adult_asked = false;
   if (role > 2) return;
-  const auto begun = book.begin_session(*here, today(), plan_of(book).programme_day, kit_here, author());
+  const auto begun = book.begin_session(*here, today(), plan_of(book).programme_day, std::nullopt, author());
   if (!begun) {
     announce(true, say(begun.error()));
     return;
@@ -389,7 +389,7 @@ screens::FinishPanel App::Inside::finish_panel(Book& book) {
 screens::ComingPanel App::Inside::coming_panel(Book& book) {
   screens::ComingPanel panel_view;
   const model::Athlete& athlete = book.athlete(*here);
-  const auto next = plan_after(athlete, {.today = today(), .now_ms = clock.now().local_ms, .kit = kit_here, .train_now = {}, .programme_day = {}});
+  const auto next = plan_after(athlete, {.today = today(), .now_ms = clock.now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});
   if (!next) return panel_view;
   panel_view.title = say("coming.title", {model::weekday_date(next->today), title_of(next->programme_day)});
   if (model::is_youth(athlete, next->today)) panel_view.title = say("coming.with_adult", {panel_view.title});

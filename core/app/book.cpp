@@ -9,9 +9,7 @@
 
 namespace slipway::app {
 
-namespace {
-
-// One stream's ops together, streams in the order of their first op: what make_chunks needs.
+// Streams in the order of their first op.
 std::vector<ops::Chunk> chunks_of(const std::vector<ops::ChainedOp>& all) {
   std::vector<ops::StreamId> order;
   std::map<ops::StreamId, std::vector<ops::ChainedOp>> by_stream;
@@ -25,8 +23,6 @@ std::vector<ops::Chunk> chunks_of(const std::vector<ops::ChainedOp>& all) {
     for (ops::Chunk& chunk : ops::make_chunks(by_stream[stream])) chunks.push_back(std::move(chunk));
   return chunks;
 }
-
-}  // namespace
 
 Book::Book(const Outside& outside, std::unique_ptr<store::Store> store) : outside_(outside), store_(std::move(store)), keys_(*store_, outside_.random), rests_(std::make_unique<Rests>()) {}
 Book::~Book() = default;
@@ -230,6 +226,16 @@ bool Book::try_again() {
   }
   if (!waiting_.empty()) settle(nullptr);
   return waiting_.empty() && saving_.empty();
+}
+
+std::vector<model::ScopeId> Book::athletes_waiting() const {
+  std::vector<model::ScopeId> out = scopes_that_are(model::ScopeIs::athlete);
+  std::erase_if(out, [this](const model::ScopeId& scope) {
+    const auto of_it = [&](const ops::ChainedOp& op) { return op.stream.scope == scope; };
+    return std::none_of(waiting_.begin(), waiting_.end(), of_it) &&
+           std::none_of(saving_.begin(), saving_.end(), [&](const Saving& saving) { return std::any_of(saving.ops.begin(), saving.ops.end(), of_it); });
+  });
+  return out;
 }
 
 bool Book::waits_in(model::ScopeIs what) const {

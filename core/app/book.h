@@ -87,6 +87,7 @@ struct PlanLineEntry {  // a new line needs exercise, sets and reps; of one that
 
 struct SetEntry {
   std::string exercise;
+  std::optional<model::RecordId> session = {};  // missing: the day's, which is begun if there is none
   std::uint64_t round = 1;
   std::uint64_t reps = 0;
   std::optional<model::Quantity> load;
@@ -337,6 +338,7 @@ class Book {
   // Durability. An op that is not waiting is kept.
   bool waits(const model::OpKey& op) const { return waiting_keys_.count(op) != 0; }
   std::size_t waiting_sets() const;
+  std::vector<model::ScopeId> athletes_waiting() const;  // of whom something is not kept yet
   bool waits_in(model::ScopeIs what) const;  // is something of such a scope not kept yet?
   std::size_t waiting() const { return waiting_keys_.size(); }
   const std::optional<model::Error>& trouble() const { return trouble_; }
@@ -357,7 +359,8 @@ class Book {
   static constexpr std::int32_t kCopyIsOld = 7, kCopyIsVeryOld = 14;
   std::optional<std::int32_t> days_without_copy();
   void note_copied(const HandOver& asked);  // counts if nothing that is here was left out
-  void not_copied();                        // the last one did not leave after all
+  void not_copied();                        // the last one did not leave after all: of that, texts count as never shown
+  void copy_has_left();                     // and cannot be called back any more
   // What would go out. Texts: those that somebody typed and that have never left this device before.
   struct GoesOut {
     std::vector<model::ScopeId> athletes;
@@ -417,6 +420,8 @@ class Book {
   std::vector<model::ScopeId> hidden();
   model::Result<model::Done> show_again(const model::ScopeId& scope);
   std::vector<ErasedAthlete> erased();
+  // Whoever was erased in another place of this device, and of whom nothing is here but the mark, is erased here too.
+  model::Result<model::Done> keep_erased_of(Book& other);
   // Nobody has written about them for kRetentionMonths.
   std::vector<model::ScopeId> long_without_entry();
 
@@ -504,9 +509,10 @@ class Book {
   void let_copy_go();
   model::Result<model::Done> read_scope(const model::ScopeId& scope, Trust trust);
   model::Result<model::Done> erase_scope(const model::ScopeId& scope, EraseReason reason);
-  model::Result<std::uint64_t> drop_erased(sync::ReadBundle& read);
+  model::Result<std::uint64_t> drop_erased(sync::ReadBundle& read, std::vector<model::ScopeId>& confirmed);
   std::vector<std::string> others_in(const std::vector<ops::ChainedOp>& fresh) const;
-  void note_confirmation(const sync::ReadBundle& read, const model::ScopeId& scope);
+  bool confirms_erasing(const sync::ReadBundle& read, const model::ScopeId& scope);
+  void note_confirmation(const model::DeviceId& device, const model::ScopeId& scope);
   void note_marks(const sync::ReadBundle& read, const Sender& sender);
   Scope& scope_of(const model::ScopeId& scope);
   ops::ChainedOp write(Scope& scope, std::uint32_t kind, std::vector<ops::Field> fields, Author author);
@@ -539,7 +545,7 @@ class Book {
   DeviceKeys keys_;
   std::unique_ptr<Rests> rests_;
   std::map<model::ScopeId, std::unique_ptr<Scope>> scopes_;
-  std::optional<model::Bytes> copied_before_;  // the day of the copy before the last one
+  std::optional<model::Bytes> copied_before_, handed_out_before_;  // the day of the copy before the last one; what had left before it
   std::map<model::ScopeId, std::shared_ptr<store::RowSeal>> open_profiles_;  // by athlete
   std::map<model::ScopeId, std::string> late_of_sealed_;                     // as kLatePains, of each that is sealed and open
   ops::Held held_;

@@ -13,15 +13,6 @@ namespace slipway::app {
 
 namespace {
 
-std::vector<ops::Chunk> rechunked(const std::vector<ops::ChainedOp>& fresh) {
-  std::map<ops::StreamId, std::vector<ops::ChainedOp>> by_stream;
-  for (const ops::ChainedOp& op : fresh) by_stream[op.stream].push_back(op);
-  std::vector<ops::Chunk> chunks;
-  for (auto& [stream, stream_ops] : by_stream)
-    for (ops::Chunk& chunk : ops::make_chunks(stream_ops)) chunks.push_back(std::move(chunk));
-  return chunks;
-}
-
 std::string span_text(const sync::Gap& gap) {
   return std::to_string(gap.range.first) + "–" + std::to_string(gap.range.last) + " (" + gap.stream.inc.hex().substr(0, 8) + ")";
 }
@@ -90,7 +81,7 @@ model::Result<std::vector<ops::Chunk>> Book::chunks_of_scope(const model::ScopeI
   std::vector<ops::ChainedOp> waiting;
   for (const ops::ChainedOp& op : waiting_)
     if (op.stream.scope == id) waiting.push_back(op);
-  for (ops::Chunk& chunk : rechunked(waiting)) chunks->push_back(std::move(chunk));
+  for (ops::Chunk& chunk : chunks_of(waiting)) chunks->push_back(std::move(chunk));
   return std::move(*chunks);
 }
 
@@ -129,6 +120,7 @@ std::map<ops::StreamId, ops::Ranges> Book::handed_out() {
 
 void Book::note_handed_out(const std::vector<ops::Chunk>& chunks) {
   auto all = handed_out();
+  handed_out_before_ = local(kHandedOutName).value_or(model::Bytes{});
   for (const ops::Chunk& chunk : chunks) all[chunk.stream].add(chunk.first_seq, chunk.last_seq);
   keep_handed_out(all);
 }
@@ -353,7 +345,8 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   auto read = open_form ? sync::read_entries(file, file_name) : read_bundle(file_name, file, wish.passphrase);
   if (!read) return read.error();
   if (auto shut = refuse_shut(*read, file_name)) return *shut;
-  const auto dropped = drop_erased(*read);
+  std::vector<model::ScopeId> confirmed;
+  const auto dropped = drop_erased(*read, confirmed);
   if (!dropped) return dropped.error();
   auto plan = sync::plan_taking(*read, held_, opening().inc, file_name);
   if (!plan) return plan.error();
@@ -386,11 +379,19 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   // All of it is new, and much: it stays packed as it came.
   const bool as_it_came = read->run && plan->fresh.size() == read->ops.size() && read->ops.size() >= store::kLeastPackedOps &&
                           read->run->last_seq - read->run->first_seq + 1 == read->ops.size();
-  const auto taken = as_it_came ? store_->take_in({}, line, *said, {&*read->run, 1}) : store_->take_in(rechunked(plan->fresh), line, *said);
+  const bool own_fork = std::any_of(plan->forks.begin(), plan->forks.end(),
+                                    [this](const ops::StreamId& stream) { return stream.inc == opening().inc; });
+  // Going on under the old writer id would give two ops one place (sync-and-storage 3). First: cut short between the two, a new
+  // id is begun for nothing, and no entry goes on under the old one.
+  if (report.own_past || own_fork)
+    if (const auto anew = begin_anew(); !anew) return anew.error();
+  const auto taken = as_it_came ? store_->take_in({}, line, *said, {&*read->run, 1}) : store_->take_in(chunks_of(plan->fresh), line, *said);
   if (!taken) return taken.error();
   note_saving(store_->ticket(), {});
   view_due_ = true;
   note_marks(*read, sender);
+  for (const model::ScopeId& scope : confirmed)
+    if (believed) note_confirmation(read->bundle.device, scope);
   const model::ScopeId* last = nullptr;
   for (const ops::ChainedOp& op : plan->fresh) {
     if (last != nullptr && !(*last == op.stream.scope)) rest_folds();  // a whole squad may be in one file
@@ -402,12 +403,6 @@ model::Result<TakenIn> Book::take_in(const std::string& file_name, model::ByteVi
   rest_folds();
   if (const auto done = seal_new_notes(); !done) trouble_ = done.error();  // what came is in; tidy() tries it again
   if (!plan->fresh.empty()) keys_.meet(*read);
-  const bool own_fork = std::any_of(plan->forks.begin(), plan->forks.end(),
-                                    [this](const ops::StreamId& stream) { return stream.inc == opening().inc; });
-  if (report.own_past || own_fork) {
-    // Going on under the old writer id would give two ops one place (sync-and-storage 3).
-    if (const auto anew = begin_anew(); !anew) return anew.error();
-  }
   return report;
 }
 

@@ -218,7 +218,8 @@ model::Result<model::RecordId> Book::log_set(const model::ScopeId& scope_id, con
   if (!scope) return scope.error();
   if (auto error = refuse(entry)) return *error;
   const model::IncarnationId home = opening().inc;
-  std::optional<model::RecordId> session = session_of_day(**scope, training_day);
+  if (entry.session && find_record(**scope, *entry.session, kind::session) == nullptr) return unknown_record(*entry.session);
+  std::optional<model::RecordId> session = entry.session ? entry.session : session_of_day(**scope, training_day);
   if (!session)
     session = write(**scope, kind::session, Fields(home).day(ops::session_tag::training_day, training_day).take(), author).key();
   const model::RecordId id = write(**scope, kind::set, set_fields(entry, *session, home), author).key();
@@ -242,7 +243,10 @@ model::Result<model::Done> Book::change_set(const model::ScopeId& scope_id, cons
                             if_given(change_to.band, band), if_given(change_to.grip, grip), if_given(change_to.side, side)))
     return *error;
   std::vector<ops::Field> fields = change_fields(change_to, opening().inc);
-  if (fields.empty()) return model::Done{};
+  if (fields.empty()) {
+    if (with != nullptr) set_local(with->name, with->value);
+    return model::Done{};
+  }
   change(*found->second, set, std::move(fields), author);
   settle(with);
   return model::Done{};

@@ -75,7 +75,8 @@ model::Result<model::Done> Book::erase(const model::ScopeId& id, std::string_vie
   all.push_back(id);
   for (const model::ScopeId& scope : all)
     if (const auto erased = erase_scope(scope, reason); !erased) return erased.error();
-  return store_->compact();
+  (void)store_->compact();  // it is gone, and its bytes are overwritten: room is not worth a refusal
+  return model::Done{};
 }
 
 std::string Book::typed_to_erase(const model::ScopeId& id) {
@@ -201,6 +202,21 @@ void Book::note_marks(const sync::ReadBundle& read, const Sender& sender) {
   }
 }
 
+model::Result<model::Done> Book::keep_erased_of(Book& other) {
+  const auto theirs = other.store_->erased();
+  const auto ours = store_->erased();
+  if (!theirs || !ours) return !theirs ? theirs.error() : ours.error();
+  for (const store::Erased& row : *theirs) {
+    const auto here = scopes_.find(row.scope);
+    if (here != scopes_.end() && !here->second->only_marks()) continue;  // the mark asks a person
+    if (std::any_of(ours->begin(), ours->end(), [&](const store::Erased& known) { return known.scope == row.scope; })) continue;
+    if (const auto kept = store_->erase(row); !kept) return kept;
+    note_saving(store_->ticket(), {});
+    forget_scope(row.scope);
+  }
+  return model::Done{};
+}
+
 std::vector<ErasedAthlete> Book::erased() {
   std::vector<ErasedAthlete> out;
   const auto rows = store_->erased();
@@ -229,18 +245,21 @@ std::vector<model::ScopeId> Book::long_without_entry() {
 }
 
 // A device that has erased them too says so by what it holds of them: the mark, and nothing else.
-void Book::note_confirmation(const sync::ReadBundle& read, const model::ScopeId& scope) {
+bool Book::confirms_erasing(const sync::ReadBundle& read, const model::ScopeId& scope) {
   std::uint64_t holds = 0;
   for (const auto& [stream, holding] : read.bundle.holdings) holds += stream.scope == scope ? holding.ranges.count() : 0;
   const bool mark = std::any_of(read.ops.begin(), read.ops.end(), [&](const ChainedOp& op) { return op.stream.scope == scope && op.op.kind == ops::kind::erase; });
-  if (holds != 1 || !mark || read.bundle.device == opening().device) return;
-  const std::string line = scope.hex() + " " + read.bundle.device.hex() + "\n";
+  return holds == 1 && mark && !(read.bundle.device == opening().device);
+}
+
+void Book::note_confirmation(const model::DeviceId& device, const model::ScopeId& scope) {
+  const std::string line = scope.hex() + " " + device.hex() + "\n";
   const auto kept = local(kMarksConfirmedName);
   std::string all(kept ? model::as_text(*kept) : std::string_view());
   if (all.find(line) == std::string::npos) set_local(kMarksConfirmedName, model::as_bytes(all + line));
 }
 
-model::Result<std::uint64_t> Book::drop_erased(sync::ReadBundle& read) {
+model::Result<std::uint64_t> Book::drop_erased(sync::ReadBundle& read, std::vector<model::ScopeId>& confirmed) {
   const auto erased = store_->erased();
   if (!erased) return erased.error();
   std::vector<model::ScopeId> all;
@@ -256,7 +275,7 @@ model::Result<std::uint64_t> Book::drop_erased(sync::ReadBundle& read) {
   for (const model::ScopeId& gone : all) {
     const auto scope = std::find(read.bundle.scopes.begin(), read.bundle.scopes.end(), gone);
     if (scope == read.bundle.scopes.end()) continue;
-    note_confirmation(read, gone);
+    if (confirms_erasing(read, gone)) confirmed.push_back(gone);
     read.bundle.scopes.erase(scope);
     const auto of_them = [&](const auto& one) { return one.stream.scope == gone; };
     dropped += static_cast<std::uint64_t>(

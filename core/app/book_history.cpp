@@ -20,7 +20,6 @@ std::optional<T> written_by(const ops::Record& record, std::uint32_t tag, const 
   return read(ops::Field{tag, value->second.wire, value->second.payload});
 }
 
-// Nothing of what it wrote was replaced: a line of which one value is no longer in use is shown struck.
 // Nothing that it says of the set was replaced, and the set was not taken back.
 bool stands(const ops::Record& record, const model::OpKey& op) {
   if (record.taken_back()) return false;

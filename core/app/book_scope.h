@@ -110,4 +110,7 @@ struct Book::Scope {
   mutable std::uint64_t asked_ = 0;
 };
 
+// One stream's ops together: what make_chunks needs.
+std::vector<ops::Chunk> chunks_of(const std::vector<ops::ChainedOp>& all);
+
 }  // namespace slipway::app

@@ -6,7 +6,7 @@
 namespace slipway::app {
 
 // Calls visit(record word, record id, field name, versions) for each field there is. The
-// words are those of JSON: "athlete", "plan", "session", "set".
+// words are those of JSON: "athlete", "plan", "note", "session", "set".
 template <class Visit>
 void each_field(const model::Athlete& athlete, Visit visit) {
   visit("athlete", model::RecordId{}, "name", athlete.name);

@@ -249,7 +249,7 @@ std::uint64_t rounds_of(const DayPlan& plan, std::uint64_t block) {
     most = std::max<std::uint64_t>(most, row.sets());
     if (plan.session == nullptr) continue;
     for (const model::SetDone& set : plan.session->sets)
-      if (set.exercise == row.rung->id && !set.warm_up) most = std::max(most, set.round);
+      if (set.exercise == row.rung->id && !set.warm_up) most = std::max(most, std::min(set.round, kMaxRounds));  // a foreign number can be any
   }
   return most;
 }

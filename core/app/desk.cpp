@@ -52,6 +52,12 @@ std::vector<model::ScopeId> shown_scopes(Desk& desk) {
   return desk.here ? std::vector{*desk.here} : std::vector<model::ScopeId>{};
 }
 
+std::vector<model::ScopeId> own_and_waiting(Book& book, const model::ScopeId& here) {
+  std::vector<model::ScopeId> out = book.athletes_waiting();
+  if (std::find(out.begin(), out.end(), here) == out.end()) out.push_back(here);
+  return out;
+}
+
 std::vector<model::ScopeId> hidden_scopes(Desk& desk) {
   std::vector<model::ScopeId> out = desk.book.hidden();
   if (desk.settings.user == DeviceUser::swimmer && desk.here) std::erase(out, *desk.here);

@@ -55,6 +55,8 @@ std::vector<model::ScopeId> scopes_by_name(Desk& desk);  // everybody in sight o
 std::string name_apart(Desk& desk, const model::ScopeId& scope);
 std::vector<model::ScopeId> hidden_scopes(Desk& desk);   // out of sight by a signed mark of erasing; never a swimmer on a device of their own
 std::vector<model::ScopeId> shown_scopes(Desk& desk);
+// Whom a bundle of this swimmer holds: them alone, and whoever has something here that is not kept yet and must be able to leave.
+std::vector<model::ScopeId> own_and_waiting(Book& book, const model::ScopeId& here);
 
 // Says what came of a verb: the refusal, or `kept` if it is not empty. Answers whether it was kept.
 template <class T>

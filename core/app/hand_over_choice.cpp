@@ -36,7 +36,7 @@ bool HandOverChoice::chosen_is_here(Desk& desk) const {
 std::optional<Book::HandOver> HandOverChoice::asked(Desk& desk) const {
   if (!desk.settings.is_coach()) {
     Book::HandOver own;
-    if (desk.here) own.athletes.push_back(*desk.here);
+    if (desk.here) own.athletes = own_and_waiting(desk.book, *desk.here);
     return own;
   }
   if (whom_ == Whom::everybody) return Book::HandOver{.libraries = libraries_, .coach_notes = coach_notes_};

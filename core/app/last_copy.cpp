@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "app/book_scope.h"
+#include "app/local_names.h"
 
 namespace slipway::app {
 
@@ -24,7 +25,13 @@ void Book::note_copied(const HandOver& asked) {
 
 void Book::not_copied() {
   if (copied_before_) set_local(kCopiedDayName, *copied_before_);
+  if (handed_out_before_) set_local(kHandedOutName, *handed_out_before_);
+  copy_has_left();
+}
+
+void Book::copy_has_left() {
   copied_before_.reset();
+  handed_out_before_.reset();
 }
 
 std::optional<std::int32_t> Book::days_without_copy() {

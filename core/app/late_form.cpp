@@ -272,6 +272,7 @@ std::optional<model::RecordId> LateForm::keep_set(Desk& desk) {
     if (!begun) return refuse(reps_refused_, say(begun.error()));
     session_ = *begun;
   }
+  entry.session = session_;
   const auto kept = desk.book.log_set(*desk.here, entry, day_, desk.author());
   if (!kept) return refuse(reps_refused_, say(kept.error()));
   desk.announce(false, say("late.said_set", {capital(rung->name), number(entry.round), model::weekday_date(day_)}));

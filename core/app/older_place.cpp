@@ -1,7 +1,5 @@
 // A store found in an older place of this browser, beside the one that is used now (wasm-shell/web/store_place.js). Both are
 // this device's, so nobody is asked whether to trust it, and what only a device knows comes along.
-#include <array>
-
 #include "app/app_inside.h"
 #include "app/local_names.h"
 #include "report/words.h"
@@ -48,7 +46,7 @@ bool App::take_in_from_beside(host::Files& files) {
   // What is sealed there and shut nobody here can carry: that place stays.
   const bool sealed_there = !(*older)->sealed_profiles().empty();
   if (sealed_there) in.announce(true, report::say("sealed.stays_behind"));
-  const bool carried = carry_all(**older, *book_) && !sealed_there;
+  const bool carried = carry_all(**older, *book_) && book_->keep_erased_of(**older).ok() && !sealed_there;  // or an old file would bring them back
   in.settings = Settings::read(*book_);
   in.find_here(*book_);
   return carried && book_->waiting() == 0 && !book_->saving();

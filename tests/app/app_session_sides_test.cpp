@@ -160,3 +160,26 @@ TEST_CASE("a session with a side missing is short, and the side that is there is
   CHECK_FALSE(phone.session().finish[0].short_reasons.empty());
   CHECK(phone.as_read().size() == 2);
 }
+
+TEST_CASE("a set of both sides that is split from the Logbook keeps both halves, or stays whole where nothing may be logged") {
+  Phone phone(65);
+  phone.log();
+  REQUIRE(phone.sets().size() == 1);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  phone.app.act(screens::Intent{screens::LogbookIntent{screens::OpenEntry{0, 0}}});
+  phone.app.act(screens::Intent{screens::LogbookIntent{screens::ChangeLine{0, 0, 0}}});
+  REQUIRE(phone.change().sides.size() == 3);
+  phone.act(screens::ChooseDraftSide{kLeft});
+  // Meanwhile it is known that this is a child, and nobody has said yet what may be kept.
+  REQUIRE(phone.record().set_athlete(phone.who(), {.birth_year = 2012}, app::Author::coach).ok());
+  phone.act(screens::KeepChange{});
+  CHECK(phone.app.view().announcements.back().urgent);
+  REQUIRE(phone.sets().size() == 1);
+  CHECK_FALSE(phone.sets()[0].side);
+  REQUIRE(phone.record().set_athlete(phone.who(), {.birth_year = 1991}, app::Author::coach).ok());
+  phone.act(screens::KeepChange{});
+  REQUIRE(phone.sets().size() == 2);
+  REQUIRE(phone.sets()[0].side);
+  REQUIRE(phone.sets()[1].side);
+  CHECK_FALSE(*phone.sets()[0].side == *phone.sets()[1].side);
+}

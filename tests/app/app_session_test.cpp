@@ -235,3 +235,15 @@ TEST_CASE("a light first move, and the second of a region, has no warm-up set") 
   REQUIRE(session(phone).next.size() == 1);
   CHECK(session(phone).next[0].warm_up_words.empty());
 }
+
+TEST_CASE("a round that a file made up does not make the board endless") {
+  kit::SquadDevice phone(57);
+  start(phone);
+  log_one(phone);
+  model::Athlete athlete = phone.app.book()->athlete(phone.app.book()->scopes().at(0));
+  athlete.sessions.at(0).sets.at(0).round = std::uint64_t{1} << 40;
+  const auto plan = app::plan_day(athlete, {.today = model::day_of(phone.clock.now()), .now_ms = phone.clock.now().local_ms, .kit = {}, .train_now = {}, .programme_day = {}});
+  REQUIRE_FALSE(plan.rows.empty());
+  CHECK(app::rounds_of(plan, plan.rows[0].block) <= app::kMaxRounds);
+  CHECK(app::next_cell(plan).has_value());
+}

@@ -187,6 +187,23 @@ TEST_CASE("who has confirmed is seen from their next bundle, and only then") {
   CHECK(two.book().erased()[0].confirmed_by == std::vector<model::DeviceId>{two.tablet.book().opening().device});
 }
 
+TEST_CASE("a file that is refused confirms nothing") {
+  Two two;
+  kit::SquadDevice stranger(3);
+  kit::carry(two.book(), stranger.book());
+  REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::left).ok());
+  kit::carry(two.book(), stranger.book());
+  REQUIRE(stranger.book().erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
+  REQUIRE(stranger.book().log_set(two.wren, entry_of("SQ4", 6), model::day_of(stranger.book().now()), Author::coach).ok());
+  REQUIRE(two.book().keys().make_coach_key("Heron", "starting blocks at dawn", false, kit::kCheapCost).ok());
+  const auto file = stranger.book().make_bundle({}, {.whom = app::OutSeal::For::open});
+  REQUIRE(file.ok());
+  CHECK(kit::refused(two.book().take_in("stranger.slip", *file)) != "kept");
+  CHECK(two.book().erased()[0].confirmed_by.empty());
+  REQUIRE(two.book().take_in("stranger.slip", *file, {.passphrase = {}, .confirmed = true}).ok());
+  CHECK(two.book().erased()[0].confirmed_by.size() == 1);
+}
+
 TEST_CASE("a device that never had the athlete passes the mark on and shows nobody") {
   Two two;
   REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::left).ok());

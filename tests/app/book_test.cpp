@@ -276,3 +276,38 @@ TEST_CASE("whatever is refused leaves no trace, and every refusal has its words"
     CHECK(report::say(error).find(error.text) == std::string::npos);  // words, not the id
   }
 }
+
+TEST_CASE("a draft ends with its change also where nothing of the set differs") {
+  Squad squad;
+  const auto set = squad.book().log_set(squad.who, entry_of("SQ4", 8), squad.today(), Author::swimmer);
+  REQUIRE(set.ok());
+  REQUIRE(squad.book().set_local("draft.set", model::as_bytes("half")));
+  const app::LocalValue done{"draft.set", {}};
+  REQUIRE(squad.book().change_set(squad.who, *set, {}, Author::swimmer, &done).ok());
+  CHECK(squad.book().local("draft.set")->empty());
+}
+
+TEST_CASE("a set goes to the session that is named, also where a day has two, and to none that is not there") {
+  Squad squad;
+  kit::SquadDevice tablet(9);
+  const auto bundle = squad.book().make_bundle({});
+  REQUIRE(bundle.ok());
+  kit::SquadDevice phone(10);
+  REQUIRE(phone.book().take_in("a.slip", *bundle).ok());
+  REQUIRE(tablet.book().take_in("a.slip", *bundle).ok());
+  const model::Day day{squad.today().since_1970 + 1};
+  const auto one = phone.book().begin_session(squad.who, day, 1, {}, Author::swimmer);
+  const auto two = tablet.book().begin_session(squad.who, day, 1, {}, Author::swimmer);
+  REQUIRE(one.ok());
+  REQUIRE(two.ok());
+  kit::carry(tablet.book(), phone.book());
+  for (const auto& session : {*one, *two}) {
+    app::SetEntry entry = entry_of("SQ4", 8);
+    entry.session = session;
+    REQUIRE(phone.book().log_set(squad.who, entry, day, Author::swimmer).ok());
+  }
+  for (const auto& session : {*one, *two}) CHECK(model::find_session(phone.book().athlete(squad.who), session)->sets.size() == 1);
+  app::SetEntry nowhere = entry_of("SQ4", 8);
+  nowhere.session = model::RecordId{};
+  CHECK(refused(phone.book().log_set(squad.who, nowhere, day, Author::swimmer)) != "kept");
+}

@@ -117,3 +117,27 @@ TEST_CASE("a file that did not leave after all is taken back: no copy, no time o
   CHECK(last_out() == after_first);
   CHECK(phone.app.view().announcements.back().text == report::say("exchange.said_not_out"));
 }
+
+TEST_CASE("a file that left stays a copy though a later one of another kind does not leave; texts of one that did not leave were not shown") {
+  kit::SquadDevice phone(8);
+  phone.open_app();
+  phone.app.act(screens::Intent{screens::StartIntent{screens::SetDraftName{"Wren"}}});
+  phone.app.act(screens::Intent{screens::StartIntent{screens::Start{}}});
+  app::Book& book = *phone.app.book();
+  const auto wren = book.scopes().front();
+  REQUIRE(book.add_note(wren, {.text = "left heel lifts"}, app::Author::swimmer).ok());
+  const auto first_time = [&] { return book.preview({.athletes = {wren}})->first_time.size(); };
+  REQUIRE(first_time() == 2);  // the name and the note
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::exchange}});
+  phone.app.act(screens::Intent{screens::ExchangeIntent{screens::HandOverFile{}}});
+  CHECK(first_time() == 0);
+  phone.app.not_handed_over();
+  CHECK(first_time() == 2);
+  phone.app.act(screens::Intent{screens::ExchangeIntent{screens::HandOverFile{}}});
+  const auto copied = book.local("handed.over.day");
+  phone.clock.tick(std::int64_t{3} * 86'400'000);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  phone.app.not_handed_over();  // of something else that was offered since
+  CHECK(book.local("handed.over.day") == copied);
+  CHECK(first_time() == 0);
+}

@@ -107,3 +107,20 @@ TEST_CASE("a swimmer who is sealed in the older place can not come over, so that
   CHECK(browser.pages.book().open_profile(browser.wren, "three wet towels").ok());
   CHECK(browser.pages.book().athlete(browser.wren).sessions.size() == 1);
 }
+
+TEST_CASE("whoever was erased in the older place stays erased: no old file brings them back") {
+  Browser browser;
+  const auto old_file = browser.pages.book().make_bundle({});
+  REQUIRE(old_file.ok());
+  REQUIRE(browser.pages.book().erase(browser.wren, "Wren", app::EraseReason::asked).ok());
+  CHECK(browser.take_over());
+  REQUIRE(browser.book().erased().size() == 1);
+  CHECK(browser.book().erase_requests().empty());
+  const auto taken = browser.book().take_in("old.slip", *old_file);
+  REQUIRE(taken.ok());
+  CHECK(taken->dropped > 0);
+  CHECK(browser.book().scopes().size() == 1);
+  browser.now.app.close();
+  browser.now.open_app();
+  CHECK(browser.book().erased().size() == 1);
+}

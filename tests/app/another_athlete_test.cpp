@@ -1,0 +1,152 @@
+// One device, several athletes: what was begun on the board of one goes to nobody else.
+#include <doctest/doctest.h>
+
+#include "app/local_names.h"
+#include "app/settings.h"
+#include "kit/device.h"
+#include "report/words.h"
+#include "setup_hand.h"
+
+using namespace slipway;
+using report::say;
+using screens::Place;
+
+namespace {
+
+struct Tablet {
+  explicit Tablet(app::DeviceUser user = app::DeviceUser::shared) {
+    for (const char* name : {"Teal", "Wren"}) {
+      const auto made = device.book().add_athlete({.name = name, .birth_year = 1990}, app::Author::coach);
+      REQUIRE(made.ok());
+      (teal.is_zero() ? teal : wren) = *made;
+    }
+    app::Settings settings;
+    settings.user = user;
+    settings.user_said = settings.started = true;
+    REQUIRE(settings.write(device.book()));
+    REQUIRE(device.book().set_local(app::kHereName, wren.view()));
+    device.close_book();
+    device.open_app();
+  }
+  app::Book& book() { return *device.app.book(); }
+  void be(const std::string& name) {
+    hand.open(screens::Setting::device);
+    REQUIRE(hand.press(name));
+    hand.go(Place::session);
+  }
+  const screens::SessionView& session() {
+    hand.go(Place::session);
+    const auto* page = std::get_if<screens::SessionView>(&device.app.view().page);
+    REQUIRE(page != nullptr);
+    return *page;
+  }
+  void act(const screens::SessionIntent& intent) { device.app.act(screens::Intent{intent}); }
+  void log() {
+    act(screens::LogAsWritten{});
+    device.clock.tick(app::kDeafMs);
+    device.app.tick();
+  }
+  std::size_t sets(const model::ScopeId& who) {
+    std::size_t count = 0;
+    for (const model::Session& one : book().athlete(who).sessions) count += one.sets.size();
+    return count;
+  }
+  bool asks_whether_today() {
+    for (const auto& state : session().states)
+      for (const auto& key : state.keys)
+        if (key.words == say("state.train_now")) return true;
+    return false;
+  }
+  void train_now() {
+    for (std::uint32_t i = 0; i < session().states.size(); ++i)
+      if (!session().states[i].keys.empty() && session().states[i].keys[0].words == say("state.train_now")) return act(screens::PressState{i, 0});
+    FAIL("no key to train now");
+  }
+
+  kit::SquadDevice device{1};
+  kit::SetupHand hand{device.app};
+  model::ScopeId wren, teal;
+};
+
+}  // namespace
+
+TEST_CASE("a half-entered set is not kept for whoever is chosen next, nor after a start") {
+  for (const app::DeviceUser user : {app::DeviceUser::shared, app::DeviceUser::coach}) {
+    Tablet tablet(user);
+    tablet.session();
+    tablet.act(screens::OpenChange{0, 1});
+    tablet.act(screens::SetDraftReps{12});
+    REQUIRE(tablet.session().change.size() == 1);
+    tablet.device.app.hide();
+    REQUIRE_FALSE(tablet.book().local(app::kDraftName)->empty());
+    tablet.be("Teal");
+    CHECK(tablet.session().change.empty());
+    tablet.act(screens::KeepChange{});
+    CHECK(tablet.sets(tablet.teal) == 0);
+    CHECK(tablet.sets(tablet.wren) == 0);
+    tablet.device.app.hide();
+    CHECK(tablet.book().local(app::kDraftName)->empty());
+  }
+}
+
+TEST_CASE("the last entry of one is not another's to take back") {
+  Tablet tablet;
+  tablet.session();
+  tablet.log();
+  REQUIRE(tablet.sets(tablet.wren) == 1);
+  tablet.be("Teal");
+  const auto before = tablet.book().revision();
+  tablet.act(screens::TakeBack{});
+  CHECK(tablet.book().revision() == before);
+  CHECK(tablet.sets(tablet.wren) == 1);
+}
+
+TEST_CASE("to train now is said for one athlete and one day") {
+  Tablet tablet;
+  const model::Day yesterday{model::day_of(tablet.device.clock.now()).since_1970 - 1};
+  for (const auto& who : {tablet.wren, tablet.teal})  // too soon after it, unless somebody says so [G09]
+    for (std::uint64_t round = 1; round <= 3; ++round) {
+      app::SetEntry entry;
+      entry.exercise = "SQ4";
+      entry.round = round;
+      entry.reps = 8;
+      entry.rir = 2;
+      REQUIRE(tablet.book().log_set(who, entry, yesterday, app::Author::swimmer).ok());
+    }
+  REQUIRE(tablet.asks_whether_today());
+  tablet.train_now();
+  REQUIRE_FALSE(tablet.asks_whether_today());
+  tablet.be("Teal");
+  CHECK(tablet.asks_whether_today());
+  tablet.be("Wren");
+  CHECK(tablet.asks_whether_today());
+  tablet.train_now();
+  tablet.session();
+  tablet.log();
+  REQUIRE(tablet.sets(tablet.wren) == 4);
+  tablet.device.clock.tick(86'400'000);
+  tablet.device.app.tick();
+  CHECK(tablet.asks_whether_today());
+}
+
+TEST_CASE("what is only in memory leaves with whoever hands over, whosever it is") {
+  Tablet tablet;
+  tablet.session();
+  tablet.device.files.refuses = host::IoStatus::full;
+  tablet.log();
+  tablet.log();
+  REQUIRE(tablet.book().waiting_sets() > 0);
+  tablet.be("Teal");
+  tablet.act(screens::HandOver{});
+  REQUIRE(tablet.device.exchange.handed.size() == 1);
+  kit::SquadDevice coach(2);
+  REQUIRE(coach.book().take_in("rescue.slip", tablet.device.exchange.handed[0].bytes).ok());
+  REQUIRE(coach.book().scopes().size() == 2);
+  CHECK(coach.book().athlete(tablet.wren).sessions.at(0).sets.size() == 2);
+  tablet.device.files.refuses = host::IoStatus::ok;
+  REQUIRE(tablet.book().try_again());
+  tablet.act(screens::HandOver{});
+  kit::SquadDevice other(3);
+  REQUIRE(other.book().take_in("own.slip", tablet.device.exchange.handed.at(1).bytes).ok());
+  CHECK(other.book().scopes() == std::vector{tablet.teal});  // and nobody else once all is kept
+}
