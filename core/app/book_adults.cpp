@@ -80,7 +80,7 @@ Refusal refuse_overruling(const model::Athlete& athlete, const model::Overrule& 
 Refusal refuse(const model::Overrule& overrule) {
   const auto load = [](const model::Quantity& value) { return refuse_load(value); };
   const auto sets = [](std::uint64_t value) { return refuse_outside(value, 1, kMaxSets, "value.sets"); };
-  const auto reps = [&](std::uint64_t value) { return refuse_reps(overrule.exercise, value); };
+  const auto reps = [&](std::uint64_t value) { return refuse_written_reps(overrule.exercise, value); };
   if (!overrule.exercise.empty())
     if (auto error = refuse_exercise(overrule.exercise)) return error;
   if (!overrule.choice.empty())

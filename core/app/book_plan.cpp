@@ -77,9 +77,7 @@ Refusal refuse_tempo(const std::vector<std::uint64_t>& tempo) {
 
 // `exercise`, `low` and `high`: what the line will say afterwards.
 Refusal refuse(const PlanLineEntry& line, std::string_view exercise, std::uint64_t low, std::optional<std::uint64_t> high) {
-  const auto reps = [&](std::uint64_t value) {
-    return value == 0 ? Refusal(invalid("value.plan_reps")) : refuse_reps(exercise, value);  // of a set that was tried, none is an answer
-  };
+  const auto reps = [&](std::uint64_t value) { return refuse_written_reps(exercise, value); };
   const auto load = [](const model::Quantity& value) { return refuse_load(value); };
   const auto named = [](const std::string& value) { return refuse_exercise(value); };
   const auto sets = [](std::uint64_t value) { return refuse_outside(value, 1, kMaxSets, "value.sets"); };

@@ -112,6 +112,10 @@ Refusal refuse_reps(std::string_view exercise, std::uint64_t reps) {
   return refuse_outside(reps, 0, kMaxReps, "value.reps");
 }
 
+Refusal refuse_written_reps(std::string_view exercise, std::uint64_t reps) {
+  return reps == 0 ? Refusal(invalid("value.plan_reps")) : refuse_reps(exercise, reps);
+}
+
 Refusal refuse_load(const model::Quantity& load) {
   const bool mass = load.unit == model::Unit::kg || load.unit == model::Unit::lb;
   if (!mass || load.value < 0 || model::grams(load) > kMaxLoadGrams) return invalid("value.load", {model::to_text(load)});

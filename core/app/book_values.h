@@ -25,7 +25,8 @@ Refusal refuse_band_name(std::string_view band);  // a name without spaces; may 
 Refusal refuse_grip(std::string_view grip);       // may be empty
 Refusal refuse_exercise(std::string_view exercise);
 Refusal refuse_equipment(const std::vector<std::string>& words);
-Refusal refuse_reps(std::string_view exercise, std::uint64_t reps);  // seconds of a hold
+Refusal refuse_reps(std::string_view exercise, std::uint64_t reps);  // seconds of a hold; of a set that was tried, none is an answer
+Refusal refuse_written_reps(std::string_view exercise, std::uint64_t reps);  // one at least
 Refusal refuse_load(const model::Quantity& load);
 Refusal refuse_rir(std::uint64_t rir);
 Refusal refuse_birth_year(std::uint64_t year, model::Day today);

@@ -204,6 +204,12 @@ void SetupDesk::keep_facts(Desk& desk) {
     desk.announce(true, say(error));
   };
   const Facts before = now.of ? facts_of(desk, now.of) : Facts{};
+  const Born known = read_born(before.born);
+  if ((known.year && !born.year) || (known.month && !born.month)) {  // a value is replaced, never unsaid
+    now.born_refused = say("setup.born_stays");
+    desk.announce(true, now.born_refused);
+    return;
+  }
   AthleteChange change;
   if (now.of && now.name != before.name) change.name = now.name;
   if (now.of && now.born != before.born) {

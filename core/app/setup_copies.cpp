@@ -76,7 +76,8 @@ FormPart SetupDesk::backup_passphrase() const {
 void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
   switch (given.setting) {
     case Setting::export_all:
-      if (hand_over_export(desk, exported_scopes(desk))) desk.book.note_copied({.athletes = exported_scopes(desk), .libraries = true, .coach_notes = true});
+      if (const auto scopes = exported_scopes(desk); hand_over_export(desk, scopes))
+        desk.book.note_copied({.athletes = scopes, .libraries = scopes.empty(), .coach_notes = scopes.empty()});
       break;
     case Setting::backup:
       if (may_back_up(desk)) {

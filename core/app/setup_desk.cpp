@@ -193,7 +193,7 @@ void SetupDesk::answer_device(Desk& desk, const screens::SetupAnswer& given) {
       if (given.choice < std::size(kTextPercents)) now.text_percent = kTextPercents[given.choice];
       break;
     case Setting::device:
-      if (desk.lock != nullptr && desk.lock->is_tablet_locked(desk.book)) {  // or a coach's view would lead round every PIN
+      if (tablet_is_locked(desk)) {  // or a coach's view would lead round every PIN
         desk.announce(true, say("pin.device_locked"));
         return;
       }
@@ -293,6 +293,7 @@ void SetupDesk::leave() {
   key_ = {};
   pin_ = {};
   seal_ = {};
+  backup_ = {};
   erasing_ = {};
   load_.clear();
   load_refused_.clear();

@@ -261,4 +261,8 @@ TEST_CASE("what the tablet is used for changes only with the tablet's PIN: a coa
   shared.hand.go(Place::setup);
   shared.give("777777");
   CHECK(choose_coach() == app::DeviceUser::coach);
+  shared.wait(static_cast<std::int64_t>(app::kLockAfterMs) + 1);
+  shared.hand.open(screens::Setting::device);
+  shared.hand.answer(screens::number_of(screens::Setting::device), static_cast<std::uint32_t>(app::DeviceUser::swimmer));
+  CHECK(app::Settings::read(*shared.app().book()).user == app::DeviceUser::swimmer);  // where no PIN can be given none is asked for
 }

@@ -390,3 +390,44 @@ TEST_CASE("erasing takes a choice, the typed name and a key; the export is offer
   CHECK(device.book().erased()[0].reason == app::EraseReason::left);
   CHECK(device.said.back() == say("erase.said", {"Odd"}));
 }
+
+TEST_CASE("an export of one athlete is no copy of a device that holds libraries too") {
+  kit::DeskDevice device(31);
+  app::SetupDesk setup;
+  device.settings.user = app::DeviceUser::swimmer;
+  device.add("Wren");
+  REQUIRE(device.book().add_library("winter", app::Author::coach).ok());
+  setup.open(Setting::copies);
+  answer(setup, device, Setting::export_all, 0);
+  REQUIRE(device.device.exchange.handed.size() == 1);
+  CHECK_FALSE(device.book().local("handed.over.day"));
+}
+
+TEST_CASE("a year of birth is replaced and never unsaid, and a page that is left keeps no passphrase") {
+  kit::DeskDevice device(32);
+  const auto wren = device.add("Wren", 1990);
+  REQUIRE(device.book().set_athlete(wren, {.birth_month = 5}, app::Author::coach).ok());
+  app::SetupDesk setup;
+  auto desk = device.desk();
+  const auto keep = [&](const std::string& born) {
+    setup.open_facts(desk, wren);
+    answer(setup, device, Setting::born, 0, born);
+    auto now = device.desk();
+    const auto parts = setup.view(now).parts;
+    setup.act(now, screens::SetupIntent{SetupAnswer{static_cast<Setting>(parts.back().id), 0, {}}});
+    return device.refused.empty() ? std::string() : device.refused.back();
+  };
+  for (const char* born : {"", "1990", "1991"}) CHECK(keep(born) == say("setup.born_stays"));
+  CHECK(device.book().athlete(wren).birth_year.value_or(0) == 1990);
+  device.refused.clear();
+  CHECK(keep("1991-06").empty());
+  CHECK(device.book().athlete(wren).birth_month.value_or(0) == 6);
+
+  device.settings.user = app::DeviceUser::coach;
+  setup.open(Setting::copies);
+  answer(setup, device, Setting::backup_passphrase, 0, "three wet towels");
+  setup.leave();
+  setup.open(Setting::copies);
+  auto now = device.desk();
+  CHECK(part(setup.view(now).parts, screens::number_of(Setting::backup_passphrase))->value.empty());
+}
