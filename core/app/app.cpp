@@ -62,12 +62,24 @@ void App::open(host::Files& files, const store::OpenTokens& tokens, const OpenFa
   tick();  // who was resting when it closed rests on: its clock steps from here, and the screen stays on
 }
 
-void App::close() { book_.reset(); }
+void App::close() {
+  if (book_) static_cast<void>(book_->try_again());
+  book_.reset();
+}
 
 void App::open_elsewhere() {
   book_.reset();
   inside_->stage = AppStage::elsewhere;
   inside_->changed = true;
+}
+
+bool App::rescue() {
+  if (!book_ || book_->waiting() == 0) return false;
+  const bool refused = book_->trouble().has_value();
+  if (book_->try_again() || (book_->saving() && !refused)) return false;
+  inside_->hand_over(*book_);
+  inside_->rescued = true;
+  return true;
 }
 
 void App::taken_over() {
@@ -82,6 +94,14 @@ void App::Inside::put_demo(Book& book) {
 }
 
 void App::Inside::find_here(Book& book) {
+  const auto before = here;
+  look_for_here(book);
+  if (!before || here == before) return;
+  lock.lock();
+  leave_board();
+}
+
+void App::Inside::look_for_here(Book& book) {
   const auto known = book.local(kHereName);
   const auto all = book.scopes();
   here.reset();
@@ -111,6 +131,8 @@ void App::Inside::ask_about_marks(Book& book) {
 
 void App::Inside::be_here(Book& book, const model::ScopeId& chosen) {
   const model::ScopeId scope = chosen;  // it may stand in a desk that is left below
+  const auto all = book.scopes();
+  if (std::find(all.begin(), all.end(), scope) == all.end() && !book.sealed_profile(scope)) return;  // erased meanwhile
   if (here != scope) {
     lock.lock();
     if (here) leave_board();
@@ -149,6 +171,7 @@ void App::Inside::leave_person() {
   squad.leave();
   logbook.leave();
   exchanged.leave();
+  files_waiting.leave();
   setup.leave();
   place = screens::Place::session;
 }
@@ -173,8 +196,9 @@ void App::Inside::tick_sealed(Book& book) {
 
 void App::Inside::read_draft(Book& book) {
   const auto bytes = book.local(kDraftName);
-  if (!bytes || bytes->empty()) return;
-  auto draft_read = SetDraft::read(*bytes);
+  const std::size_t whose = sizeof(model::ScopeId::bytes);
+  if (!here || !bytes || bytes->size() <= whose || !model::equal(model::ByteView(*bytes).first(whose), here->view())) return;
+  auto draft_read = SetDraft::read(model::ByteView(*bytes).subspan(whose));
   if (draft_read && draft_read->day == today()) draft = std::move(draft_read);
 }
 
@@ -183,7 +207,12 @@ void App::Inside::save_draft(Book& book) {
   draft_dirty = false;
   draft_saved_ms = clock.monotonic_ms();
   if (draft && here && book.sealed_profile(*here)) return;  // half an entry of theirs stands nowhere in the clear
-  book.set_local(kDraftName, draft ? draft->write() : model::Bytes{});
+  model::Bytes bytes;
+  if (draft && here) {
+    bytes.assign(here->view().begin(), here->view().end());
+    model::append(bytes, draft->write());
+  }
+  book.set_local(kDraftName, bytes);
 }
 
 void App::Inside::announce(bool urgent, std::string text) {
@@ -209,9 +238,19 @@ model::Result<TakenIn> take_in_or_restore(Book& book, const std::string& file_na
 
 }  // namespace
 
+void App::not_read(const std::string& file_name, const model::Error& why) {
+  Inside& in = *inside_;
+  in.changed = true;
+  const std::string sentence = say(why);
+  in.announce(true, say("exchange.said_refused", {sentence}));
+  if (!book_ || in.stage != AppStage::running) return;
+  in.results.insert(in.results.begin(), {.file_name = file_name, .word = say("exchange.refused"), .sentence = sentence, .refused = true, .spoken = {}});
+  in.go(screens::Place::exchange);
+}
+
 void App::take_in(const std::string& file_name, model::ByteView file) {
   Inside& in = *inside_;
-  if (!book_) return;
+  if (!book_) return not_read(file_name, model::error(model::ErrorKind::busy, "file.no_store", {file_name}));
   in.take_in(*book_, file_name, file, {.ones_own = in.settings.user == DeviceUser::swimmer && !in.facts.demo});
   const bool first_run = in.stage == AppStage::running && !in.here && !in.settings.is_coach() && in.files_waiting.empty();
   if (!first_run) in.go(screens::Place::exchange);
@@ -338,10 +377,7 @@ void App::tick() {
     in.changed = true;
   }
   if (book_ && in.draft_dirty && now >= in.draft_saved_ms + kDraftEveryMs) in.save_draft(*book_);
-  if (book_ && !(in.today() == in.day_shown)) {
-    in.train_now = rules::TrainNow::no;  // was said of that day
-    in.changed = true;
-  }
+  if (book_ && !(in.today() == in.day_shown)) in.changed = true;
   if (book_ && in.here && in.place == screens::Place::session) in.tick_rest(*book_);
   if (book_) in.keep_awake(*book_);
   if (in.lock.tick()) in.changed = true;
@@ -462,6 +498,7 @@ void App::Inside::go(screens::Place to) {
   squad.leave();
   logbook.leave();
   exchanged.leave();
+  files_waiting.leave();
   setup.leave();
   panel = Panel::none;
   swap_open = false;

@@ -42,7 +42,12 @@ class App {
   void open_elsewhere();   // another window holds the store
   void taken_over();       // another window has just taken it
 
+  // Before the store is let go for good: what it has not kept is tried once more and leaves as a file if it is refused again.
+  // True: such a file went out.
+  bool rescue();
+
   void take_in(const std::string& file_name, model::ByteView file);
+  void not_read(const std::string& file_name, const model::Error& why);  // the outside has no bytes of it: told as a refused file
   // Takes over a store in an older place of this browser: entries of every kind, keys, PINs and settings. True: nothing
   // would be lost with that place.
   bool take_in_from_beside(host::Files& older);

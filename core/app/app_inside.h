@@ -48,9 +48,8 @@ struct FinishDraft {
   std::int64_t minutes = 1, by_clock = 1;
   bool minutes_refused = false;
   std::optional<model::ShortReason> reason = {};
+  std::optional<model::RecordId> session = {};
 };
-
-inline constexpr std::int64_t kMaxSoreDays = 60;
 
 struct App::Inside {
   Inside(host::Clock& the_clock, host::Random& the_random, host::Exchange& the_exchange)
@@ -66,6 +65,7 @@ struct App::Inside {
   Persisted persist_answer = Persisted::unknown;
   bool persist_asked = false;
   std::optional<std::uint64_t> little_room_mib;  // kLittleRoomMiB: enough; nothing: not known
+  bool rescued = false;                // what was not kept went out as a file when the store was let go
   bool check_found = false;            // the self-check of this visit found something
 
   std::optional<model::ScopeId> here;  // the athlete at this device
@@ -97,6 +97,7 @@ struct App::Inside {
   std::uint64_t plan_revision = 0;
   model::ScopeId plan_scope;
   rules::TrainNow train_now = rules::TrainNow::no, plan_train_now = rules::TrainNow::no;
+  model::Day train_now_day;            // that it was said of
   Panel panel = Panel::none;
   std::string handed_at;              // the clock of the last bundle that went out since the page was opened
   std::optional<std::pair<std::string, std::string>> handed_before;  // both, before the last one
@@ -128,7 +129,7 @@ struct App::Inside {
     draft.reset();
     draft_dirty = false;
     kept.clear();
-    check_found = false;
+    check_found = rescued = false;
     kept_at.clear();
     deaf_until_ms = 0;
     plan.reset();
@@ -144,11 +145,13 @@ struct App::Inside {
     rest_second = -1;
   }
   model::Day today() { return model::day_of(clock.now()); }
+  rules::TrainNow trains_now() { return train_now_day == today() ? train_now : rules::TrainNow::no; }
   // The day whose board is shown: today's, but while an older set is changed that of its session.
   model::Day day_in_hand() { return draft && (draft->mends || draft_from_logbook) ? draft->day : today(); }
 
   void put_demo(Book& book);
   void find_here(Book& book);
+  void look_for_here(Book& book);
   void be_here(Book& book, const model::ScopeId& scope);
   void ask_about_marks(Book& book);
   void read_draft(Book& book);
@@ -204,6 +207,7 @@ struct App::Inside {
   std::optional<model::RecordId> log_changed(Book& book, const SetDraft& now, bool left_out, const LocalValue& done, const std::optional<model::RecordId>& session = {});
   void take_back(Book& book, Kept entry);
   void take_back_last(Book& book);
+  void forget_gone(Book& book);
   void after_entry(Book& book, const model::RecordId& record, std::uint64_t round, const std::string& code, const std::string& said_id,
                    const std::string& dose);
   void close_draft();

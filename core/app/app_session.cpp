@@ -34,11 +34,11 @@ std::string spoken_dose(std::uint64_t reps, const std::optional<model::Quantity>
 const DayPlan& App::Inside::plan_of(Book& book) {
   const std::uint64_t revision = book.revision();
   const model::Day day = day_in_hand();
-  if (!plan || plan_revision != revision || !(plan->today == day) || !(plan_scope == *here) || plan_train_now != train_now) {
-    plan = plan_day(book.athlete(*here), {.today = day, .now_ms = clock.now().local_ms, .kit = {}, .train_now = train_now, .programme_day = {}});
+  if (!plan || plan_revision != revision || !(plan->today == day) || !(plan_scope == *here) || plan_train_now != trains_now()) {
+    plan = plan_day(book.athlete(*here), {.today = day, .now_ms = clock.now().local_ms, .kit = {}, .train_now = trains_now(), .programme_day = {}});
     plan_revision = revision;
     plan_scope = *here;
-    plan_train_now = train_now;
+    plan_train_now = trains_now();
   }
   return *plan;
 }
@@ -79,7 +79,7 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
           [&](const screens::ChooseDraftLoad& choose) {
             drafted([&](SetDraft& now) {
               const model::Athlete& athlete = book.athlete(*here);
-              if (now.load) choose_load(athlete, now, choose.choice);
+              if (offers_loads(board_state(book), now)) choose_load(athlete, now, choose.choice);
               else if (!athlete.kits.empty() && choose.choice < athlete.kits.front().bands.size()) now.band = athlete.kits.front().bands[choose.choice];
             });
           },
@@ -137,7 +137,7 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
           [&](const screens::OpenSore&) { open_panel(Panel::sore); },
           [&](const screens::ChooseSore& choose) { act_sore(book, choose); },
           [&](const screens::SetSoreDays& set) {
-            const bool fits = set.days >= 1 && set.days <= kMaxSoreDays;
+            const bool fits = set.days >= 1 && set.days <= static_cast<std::int64_t>(kMostSoreDays);
             sore_days_refused = !fits;
             if (fits) detail_sore(book, static_cast<std::uint64_t>(set.days), std::nullopt);
           },
@@ -201,7 +201,7 @@ bool App::Inside::begin(Book& book) {
     announce(true, say("state.not_before", {say(asks_doctor() ? "state.doctor_title" : "state.consent_title")}));
     return false;
   }
-  const auto begun = begin_day(book, *here, today(), std::nullopt, train_now, author());
+  const auto begun = begin_day(book, *here, today(), std::nullopt, trains_now(), author());
   if (!begun) announce(true, say(begun.error()));
   return begun.ok();
 }
@@ -320,7 +320,7 @@ void App::Inside::choose_swap(Book& book, std::uint32_t choice) {
   if (found == nullptr) return;
   const PlanRow row = *found;  // a copy: what is kept now makes the plan anew
   const SwapOffer offer = offers[choice];
-  const auto begun = begin_day(book, *here, today(), std::nullopt, train_now, author());
+  const auto begun = begin_day(book, *here, today(), std::nullopt, trains_now(), author());
   if (!begun) {
     announce(true, say(begun.error()));
     return;
@@ -495,9 +495,20 @@ void App::Inside::take_back(Book& book, Kept entry) {
   announce(false, say("session.said_back", {entry.code, number(entry.round)}));
 }
 
+// What was taken back elsewhere, as in the Logbook, is not there to take back once more.
+void App::Inside::forget_gone(Book& book) {
+  const auto stands = [&](const Kept& one) {
+    for (const model::Session& session : book.athlete(*here).sessions)
+      for (const model::SetDone& set : session.sets)
+        if (set.id == one.record) return true;
+    return false;
+  };
+  while (!kept.empty() && !stands(kept.back())) kept.pop_back();
+}
+
 void App::Inside::take_back_last(Book& book) {
-  if (kept.empty()) return;
-  take_back(book, kept.back());
+  forget_gone(book);
+  if (!kept.empty()) take_back(book, kept.back());
 }
 
 }  // namespace slipway::app

@@ -187,7 +187,7 @@ bool App::Inside::add_states(Book& book, screens::SessionView& view) {
     return false;
   }
   const bool begun = now.session != nullptr && !now.session->sets.empty();
-  if (!begun && now.decision.when != rules::When::today && train_now == rules::TrainNow::no) {
+  if (!begun && now.decision.when != rules::When::today && trains_now() == rules::TrainNow::no) {
     screens::StatePanel state{.title = say(now.decision.when == rules::When::move ? "state.move_title" : "state.ask_title"),
                               .words = {report::sentence(now.decision.when_row)}, .rule = now.decision.when_row.row, .icon = screens::Icon::held};
     if (now.decision.fallback && !now.decision.exercises.empty()) state.keys.push_back({say("state.train_now"), say("state.train_now_detail")});
@@ -225,7 +225,10 @@ void App::Inside::press_state(Book& book, const screens::PressState& press) {
       if (press.key == 1) exchange.ask_for_file();
       else start_plan(book);
       break;
-    case StateKind::not_today: train_now = author() == Author::coach ? rules::TrainNow::coach : rules::TrainNow::swimmer; break;
+    case StateKind::not_today:
+      train_now = author() == Author::coach ? rules::TrainNow::coach : rules::TrainNow::swimmer;
+      train_now_day = today();
+      break;
     case StateKind::no_birth_year: open_facts(book); break;
     case StateKind::nobody: exchange.ask_for_file(); break;
     case StateKind::doctor:
@@ -333,12 +336,12 @@ void App::Inside::open_finish(Book& book) {
   constexpr std::int64_t kMsAMinute = 60'000;
   finish.minutes = std::clamp<std::int64_t>((ms + kMsAMinute - 1) / kMsAMinute, 1, static_cast<std::int64_t>(kMaxMinutes));
   finish.by_clock = finish.minutes;
+  finish.session = now.session->id;
   panel = Panel::finish;
 }
 
 void App::Inside::keep_finish(Book& book) {
-  const DayPlan& now = plan_of(book);
-  if (now.session == nullptr || !finish.effort || finish.minutes_refused) {
+  if (!finish.session || !finish.effort || finish.minutes_refused) {
     announce(true, say(finish.minutes_refused ? "finish.minutes_refused" : "finish.choose"));
     return;
   }
@@ -346,7 +349,7 @@ void App::Inside::keep_finish(Book& book) {
   entry.effort_tenths = *finish.effort * 10;
   entry.minutes = static_cast<std::uint64_t>(finish.minutes);
   entry.short_reason = finish.reason;
-  const auto kept_finish = book.finish_session(*here, now.session->id, entry, author());
+  const auto kept_finish = book.finish_session(*here, *finish.session, entry, author());  // the one that was asked about, also after midnight
   if (!kept_finish) {
     announce(true, say(kept_finish.error()));
     return;
@@ -514,6 +517,7 @@ screens::SessionView App::Inside::session_view(Book& book) {
   }
   if (!add_states(book, view)) return view;
   view.change_words = say("session.change");
+  forget_gone(book);
   if (!kept.empty()) view.back_words = say("session.back", {kept.back().code});
   const bool begun = now.session != nullptr && !now.session->sets.empty();
   if (begun) view.finish_words = say("session.finish");

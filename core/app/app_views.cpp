@@ -99,7 +99,7 @@ screens::NoticeView App::Inside::notice_view() {
       break;
     case AppStage::taken_over:
       view.title = say("notice.taken_title");
-      view.paragraphs = {say("notice.taken_body")};
+      view.paragraphs = {say(rescued ? "notice.taken_rescued" : "notice.taken_body")};
       view.keys = {{say("notice.take_over"), true}};
       break;
     case AppStage::broken:

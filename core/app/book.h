@@ -30,6 +30,7 @@
 
 namespace slipway::app {
 
+inline constexpr std::uint64_t kMostSoreDays = 60;
 inline constexpr std::uint64_t kMaxReps = 100, kMaxHoldSeconds = 600, kMaxRounds = 20, kMaxSets = 10, kMaxRir = 4;
 inline constexpr std::int64_t kMaxLoadGrams = 500'000;
 inline constexpr std::uint64_t kMaxRestSeconds = 600;
@@ -270,6 +271,8 @@ class Book {
   // A session that stands on a wrong day. Errors: not_found; invalid (the day, or another session is there already).
   model::Result<model::Done> move_session(const model::ScopeId& scope, const model::RecordId& session, model::Day to, Author author);
   // Begins a session of the training day first, if none of that day is here.
+  // Whether log_set() would take the values: to be asked before a session is begun for them.
+  static model::Result<model::Done> may_log(const SetEntry& entry);
   model::Result<model::RecordId> log_set(const model::ScopeId& scope, const SetEntry& entry, model::Day training_day,
                                          Author author, const LocalValue* with = nullptr);
   model::Result<model::Done> change_set(const model::ScopeId& scope, const model::RecordId& set, const SetChange& change,

@@ -12,7 +12,6 @@ namespace {
 namespace kind = ops::kind;
 namespace pain_tag = ops::pain_tag;
 
-constexpr std::uint64_t kMaxSoreDays = 60;
 constexpr std::string_view kGeneral = "general";
 
 // 1: 1 to 2, 2: 3 to 5, 3: 6 to 10; 0 for no pain at all [handbook 2.6].
@@ -34,7 +33,7 @@ Refusal refuse(const model::Soreness& answer) {
   if (std::find(model::kSoreRegions.begin(), model::kSoreRegions.end(), answer.region) == model::kSoreRegions.end())
     return invalid("value.sore_region", {answer.region});
   return first_of(refuse_outside(answer.level, 0, kMaxSoreness, "value.soreness"),
-                  refuse_outside(answer.days, 0, kMaxSoreDays, "value.sore_days"), refuse_day(answer.day));
+                  refuse_outside(answer.days, 0, kMostSoreDays, "value.sore_days"), refuse_day(answer.day));
 }
 
 Refusal refuse(const model::RedFlag& flag) {

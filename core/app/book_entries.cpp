@@ -212,6 +212,11 @@ model::Result<model::Done> Book::move_session(const model::ScopeId& scope_id, co
   return model::Done{};
 }
 
+model::Result<model::Done> Book::may_log(const SetEntry& entry) {
+  if (auto error = refuse(entry)) return *error;
+  return model::Done{};
+}
+
 model::Result<model::RecordId> Book::log_set(const model::ScopeId& scope_id, const SetEntry& entry, model::Day training_day,
                                              Author author, const LocalValue* with) {
   const auto scope = open_scope(scope_id);

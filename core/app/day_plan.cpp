@@ -34,7 +34,7 @@ rules::ExerciseDecision from_record(const model::Decision& record) {
   }
   out.dose.exercise = record.exercise;
   if (record.load) out.dose.load_g = model::grams(*record.load);
-  for (std::size_t i = 0; i < record.reps.size(); ++i) {
+  for (std::size_t i = 0; i < std::min<std::size_t>(record.reps.size(), kMaxRounds); ++i) {
     const std::uint64_t up_to = i < record.reps_up_to.size() ? record.reps_up_to[i] : record.reps[i];
     out.dose.targets.push_back({small(record.reps[i]), small(up_to)});
   }
@@ -246,7 +246,7 @@ std::uint64_t rounds_of(const DayPlan& plan, std::uint64_t block) {
   std::uint64_t most = 0;
   for (const PlanRow& row : plan.rows) {
     if (row.block != block) continue;
-    most = std::max<std::uint64_t>(most, row.sets());
+    most = std::max(most, std::min<std::uint64_t>(row.sets(), kMaxRounds));
     if (plan.session == nullptr) continue;
     for (const model::SetDone& set : plan.session->sets)
       if (set.exercise == row.rung->id && !set.warm_up) most = std::max(most, std::min(set.round, kMaxRounds));  // a foreign number can be any

@@ -138,7 +138,7 @@ const std::vector<FlagWord>& known_flags() {
 }
 
 std::string sore_since(const model::Soreness& sore) {
-  const auto before = static_cast<std::int32_t>(std::max<std::uint64_t>(sore.days, 1) - 1);
+  const auto before = static_cast<std::int32_t>(std::clamp<std::uint64_t>(sore.days, 1, kMostSoreDays) - 1);
   return say("swimmer.sore_since", {model::weekday_date(model::Day{sore.day.since_1970 - before})});
 }
 

@@ -4,6 +4,8 @@
 #include <charconv>
 #include <vector>
 
+#include "app/book.h"
+
 namespace slipway::app {
 
 namespace {
@@ -47,6 +49,7 @@ std::optional<rules::StandingDose> read_dose(std::string_view text) {
     dose.load_g = load;
   }
   if (!whole(parts[2], dose.sets) || !whole(parts[3], dose.lo) || !whole(parts[4], dose.hi) || !whole(parts[5], dose.tgt_rir)) return std::nullopt;
+  if (dose.sets > kMaxRounds) return std::nullopt;
   dose.band = parts[6];
   dose.first_set_band = parts[7];
   dose.grip = parts[8];

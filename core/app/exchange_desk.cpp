@@ -39,11 +39,11 @@ void add_fact(std::vector<screens::WrittenLine>& lines, const std::string& label
 }  // namespace
 
 void ExchangeDesk::read(Desk& desk) {
-  const Key now{desk.book.revision(), shown_scopes(desk)};
+  const Key now{desk.book.revision(), shown_scopes(desk), desk.settings.unit};
   if (read_for_ && *read_for_ == now) return;
   read_for_ = now;
   twice_.clear();
-  for (const model::ScopeId& scope : now.second)
+  for (const model::ScopeId& scope : std::get<1>(now))
     for (TwiceWritten& twice : written_twice(desk.book, scope, desk.settings.unit)) {
       twice.key = scope.hex() + "/" + twice.key;
       twice_.push_back(std::move(twice));

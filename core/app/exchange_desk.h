@@ -6,6 +6,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -48,7 +49,7 @@ class ExchangeDesk {
   struct Draft {
     std::string text, refused;
   };
-  using Key = std::pair<std::uint64_t, std::vector<model::ScopeId>>;
+  using Key = std::tuple<std::uint64_t, std::vector<model::ScopeId>, model::Unit>;
 
   void read(Desk& desk);
   screens::WrittenTwice shown(Desk& desk, const TwiceWritten& twice);

@@ -374,6 +374,14 @@ void choose_load(const model::Athlete& athlete, SetDraft& draft, std::size_t cho
   if (choice == 0 || choice + 1 == offered.size()) draft.around = draft.load;
 }
 
+bool offers_loads(const BoardState& state, const SetDraft& draft) {
+  if (draft.load) return true;
+  for (const PlanRow& row : state.plan.rows)
+    if (row.rung->id == draft.exercise)
+      return (draft.mends ? written_set(state.athlete, row, draft.round) : written_now(state.athlete, state.plan, row, draft.round)).load.has_value();
+  return false;
+}
+
 screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft) {
   screens::ChangePanel panel;
   const PlanRow* row = row_of(state, draft.exercise);  // nothing: a set that no line wrote, changed from the Logbook
@@ -392,7 +400,7 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
   panel.reps = draft.reps;
   panel.reps_high = static_cast<std::int64_t>(rung->is_hold() ? kMaxHoldSeconds : kMaxReps);
   panel.reps_refused = draft.reps_refused.empty() ? "" : say("change.reps_refused", {number(static_cast<std::uint64_t>(panel.reps_high))});
-  if (written.load || draft.load) {
+  if (offers_loads(state, draft)) {
     panel.load_label = say("change.load", {"kg"});
     panel.loads = load_choices(state.athlete, draft);
   } else if (!written.band.empty() && !state.athlete.kits.empty()) {

@@ -58,6 +58,7 @@ std::optional<std::uint64_t> reserve_of_key(const BoardState& state, const Cell&
 std::vector<model::Quantity> offered_loads(const model::Athlete& athlete, const std::optional<model::Quantity>& around);
 // Choosing one of them leaves the others where they stand, under the finger; an outer one
 // comes to the middle, so that there is more to choose beyond it.
+bool offers_loads(const BoardState& state, const SetDraft& draft);  // else bands, if anything
 void choose_load(const model::Athlete& athlete, SetDraft& draft, std::size_t choice);
 
 std::string dose_words(std::uint64_t reps, std::uint64_t up_to, const model::Quantity* load, const std::string& band);

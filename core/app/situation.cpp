@@ -5,6 +5,7 @@
 #include <map>
 #include <tuple>
 
+#include "app/book.h"
 #include "app/dose_text.h"
 #include "model/ladder.h"
 
@@ -159,14 +160,21 @@ void add_flags(const model::Athlete& athlete, rules::SessionSituation& out) {
   for (const model::Clearance& clearance : athlete.clearances) {
     if (clearance.withdrawn) continue;
     const bool general = clearance.covers == "general";
+    std::vector<std::string> reports;
+    for (const model::RecordId& report : clearance.reports) reports.push_back(model::to_text(report));
     out.clearances.push_back({model::to_text(clearance.id), clearance.day, clearance.by.claimed.local_ms, cleared_by(clearance.role), clearance.clinician_allowed, general,
-                              general ? 0 : joints_of(clearance.covers)});
+                              general ? 0 : joints_of(clearance.covers), std::move(reports)});
   }
 }
 
 // Facts of how it is from a day on become spans of illness.
 void add_illness(const model::Athlete& athlete, rules::SessionSituation& out) {
+  std::vector<model::Illness> gravest;  // they stand by day; written apart about one day, the gravest counts
   for (const model::Illness& fact : athlete.illnesses) {
+    if (gravest.empty() || gravest.back().day < fact.day) gravest.push_back(fact);
+    else if (gravest.back().state < fact.state) gravest.back() = fact;
+  }
+  for (const model::Illness& fact : gravest) {
     if (!out.illnesses.empty() && !out.illnesses.back().ended_ms) {
       rules::Illness& open = out.illnesses.back();
       const bool same = fact.state != model::IllnessState::well && (fact.state == model::IllnessState::fever_or_below_neck) == open.below_neck;
@@ -210,7 +218,7 @@ void add_soreness(const model::Athlete& athlete, rules::SessionSituation& out) {
   for (const model::Check& check : athlete.checks)
     for (const Pattern pattern : kAllPatterns) worst.emplace(std::pair(check.day.since_1970, pattern), 0);
   for (const model::Soreness& sore : athlete.soreness) {
-    const auto days = static_cast<std::int32_t>(std::clamp<std::uint64_t>(sore.days, 1, 60));
+    const auto days = static_cast<std::int32_t>(std::clamp<std::uint64_t>(sore.days, 1, kMostSoreDays));
     for (const Pattern pattern : patterns_of_region(sore.region))
       for (std::int32_t back = 0; back < days; ++back) {
         auto& level = worst[{sore.day.since_1970 - back, pattern}];
@@ -366,9 +374,10 @@ rules::StandingDose prescribed_dose(const model::Prescription& line) {
   dose.exercise = line.exercise.value_or("");
   const model::Rung* rung = model::find_rung(dose.exercise);
   if (rung == nullptr || rung->loaded) dose.load_g = lightest(line.load);
-  dose.sets = small(safest(line.sets, std::uint64_t{rung == nullptr ? 1U : rung->sets}, kFewer));
-  dose.lo = small(safest(line.reps, std::uint64_t{rung == nullptr ? 8U : rung->lo}, kFewer));
-  dose.hi = std::max(dose.lo, small(safest(line.reps_high, std::uint64_t{dose.lo}, kFewer)));
+  // A file may say any number: no more than can be written here.
+  dose.sets = small(std::min(safest(line.sets, std::uint64_t{rung == nullptr ? 1U : rung->sets}, kFewer), kMaxSets));
+  dose.lo = small(std::min(safest(line.reps, std::uint64_t{rung == nullptr ? 8U : rung->lo}, kFewer), kMaxHoldSeconds));
+  dose.hi = std::max(dose.lo, small(std::min(safest(line.reps_high, std::uint64_t{dose.lo}, kFewer), kMaxHoldSeconds)));
   dose.tgt_rir = small(safest(line.rir, std::uint64_t{2}, kMore));
   dose.band = line.band.value_or("");
   dose.grip = line.grip.value_or("");

@@ -115,6 +115,7 @@ SquadDesk::Line SquadDesk::board_line(Desk& desk, const model::ScopeId& scope) {
 
 void SquadDesk::read(Desk& desk) {
   const auto scopes = shown_scopes(desk);
+  if (page_.scope() && std::find(scopes.begin(), scopes.end(), *page_.scope()) == scopes.end()) page_.close();  // erased, out of sight or shut meanwhile
   const std::pair now(desk.book.revision(), desk.today);
   if (read_for_ && *read_for_ == now && read_athletes_ == scopes.size()) return;
   read_for_ = now;

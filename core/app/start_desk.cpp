@@ -161,7 +161,7 @@ void StartDesk::start(Desk& desk) {
     }
     desk.be_here(*made);
   }
-  somebody_else_ = false;
+  *this = {};  // nobody else begins with what this person said
   desk.settings.started = true;
   if (!desk.settings.write(desk.book)) desk.announce(true, say("setup.not_kept"));
   desk.go(desk.settings.is_coach() ? screens::Place::squad : screens::Place::session);
@@ -182,6 +182,7 @@ void StartDesk::say_who(Desk& desk, std::uint32_t key) {
   if (key < people.size()) return desk.be_here(people[key].scope);
   if (tablet_is_locked(desk)) return desk.announce(true, say("pin.device_locked"));
   if (key == people.size()) {
+    *this = {};
     somebody_else_ = true;
     Settings::forget_person(desk.book);  // the answers about health are another one's
     desk.settings = Settings::read(desk.book);

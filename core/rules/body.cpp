@@ -37,6 +37,11 @@ bool clearance_fits(const SessionSituation& situation, const Clearance& clearanc
   return amount < kPainStop || clearance.clinician_allowed;
 }
 
+// What nobody had told whoever gave it is not freed by it: a second report of that day, or one that came from elsewhere later.
+bool given_for(const Clearance& clearance, const std::string& report) {
+  return !clearance.reports || std::find(clearance.reports->begin(), clearance.reports->end(), report) != clearance.reports->end();
+}
+
 // 7 days in a row at <= 1 in daily life, after the report: an adult below 6 is free again [2.7].
 bool calm_week_since(const SessionSituation& situation, const PainReport& report) {
   std::map<std::int32_t, std::uint32_t> worst;
@@ -60,6 +65,7 @@ bool is_cleared(const SessionSituation& situation, const PainReport& report) {
   for (const Clearance& clearance : situation.clearances) {
     if ((clearance.joints & joints_of(report)) == 0 || situation.today < clearance.day) continue;
     if (clearance.day < report.day || (clearance.day == report.day && clearance.at_ms != 0 && clearance.at_ms < report.at_ms)) continue;
+    if (report.amount >= kPainSwap && !given_for(clearance, report.id)) continue;
     if (clearance_fits(situation, clearance, report.amount)) return true;
   }
   return !is_youth(situation.athlete) && report.amount < kPainStop && calm_week_since(situation, report);
@@ -350,7 +356,7 @@ bool general_flag_stands(const SessionSituation& situation, std::uint32_t* index
     const RedFlag& flag = situation.red_flags[i];
     if (flag.local || situation.today < flag.day) continue;
     const bool cleared = std::any_of(situation.clearances.begin(), situation.clearances.end(), [&](const Clearance& clearance) {
-      return clearance.general && !(clearance.day < flag.day) && !(situation.today < clearance.day) &&
+      return clearance.general && given_for(clearance, flag.id) && !(clearance.day < flag.day) && !(situation.today < clearance.day) &&
              clearance_fits(situation, clearance, kPainStop);  // "all else": a clinician's word
     });
     if (cleared) continue;
@@ -365,7 +371,7 @@ bool local_flag_stands(const SessionSituation& situation, std::uint32_t joints, 
     const RedFlag& flag = situation.red_flags[i];
     if (!flag.local || (flag.joints & joints) == 0 || situation.today < flag.day) continue;
     const bool cleared = std::any_of(situation.clearances.begin(), situation.clearances.end(), [&](const Clearance& clearance) {
-      return (clearance.joints & flag.joints) == flag.joints && !(clearance.day < flag.day) && !(situation.today < clearance.day) &&
+      return (clearance.joints & flag.joints) == flag.joints && given_for(clearance, flag.id) && !(clearance.day < flag.day) && !(situation.today < clearance.day) &&
              clearance_fits(situation, clearance, kPainSwap);
     });
     if (cleared) continue;

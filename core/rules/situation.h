@@ -164,6 +164,7 @@ struct Clearance {                    // a fact with a date and the part it cove
   bool clinician_allowed = false;     // a clinician has allowed training; false: "seen by a doctor or physiotherapist"
   bool general = false;               // covers general flags
   std::uint32_t joints = 0;           // covers these parts
+  std::optional<std::vector<std::string>> reports = {};  // ids of what it was given for, and of no other; missing: all of its part up to its day
 };
 
 struct Illness {

@@ -150,3 +150,96 @@ TEST_CASE("what is only in memory leaves with whoever hands over, whosever it is
   REQUIRE(other.book().take_in("own.slip", tablet.device.exchange.handed.at(1).bytes).ok());
   CHECK(other.book().scopes() == std::vector{tablet.teal});  // and nobody else once all is kept
 }
+
+TEST_CASE("whoever is put in the place of an athlete who went out of sight gets nothing of what was half entered") {
+  Tablet tablet(app::DeviceUser::coach);
+  REQUIRE(tablet.book().keys().make_coach_key("Heron", "starting blocks at dawn", false, {8, 1}).ok());
+  kit::SquadDevice swimmer(4);
+  REQUIRE(swimmer.book().take_in("squad.slip", *tablet.book().keys().squad_file()).ok());
+  REQUIRE(swimmer.book().take_in("all.slip", *tablet.book().make_bundle({}, {.whom = app::OutSeal::For::open})).ok());
+  app::SetEntry entry;
+  entry.exercise = "SQ4";
+  entry.reps = 8;
+  REQUIRE(swimmer.book().log_set(tablet.wren, entry, model::day_of(swimmer.clock.now()), app::Author::swimmer).ok());
+  REQUIRE(tablet.book().take_in("wren.slip", *swimmer.book().make_bundle({}), {.passphrase = {}, .confirmed = true}).ok());
+  tablet.be("Wren");
+  tablet.act(screens::OpenChange{0, 1});
+  tablet.act(screens::SetDraftReps{12});
+  REQUIRE(swimmer.book().erase(tablet.wren, "Wren", app::EraseReason::asked).ok());
+  tablet.device.app.take_in("mark.slip", *swimmer.book().make_bundle({}));
+  REQUIRE(tablet.book().hidden() == std::vector{tablet.wren});
+  CHECK(tablet.session().change.empty());
+  tablet.act(screens::KeepChange{});
+  CHECK(tablet.sets(tablet.teal) == 0);
+}
+
+TEST_CASE("a half-entered set of one is not opened at a start at which another is here") {
+  Tablet tablet;
+  tablet.session();
+  tablet.act(screens::OpenChange{0, 1});
+  tablet.act(screens::SetDraftReps{12});
+  tablet.device.app.hide();
+  REQUIRE(tablet.book().set_local(app::kHereName, tablet.teal.view()));  // the power went before the draft was let go
+  tablet.device.close_book();
+  tablet.device.open_app();
+  CHECK(tablet.session().change.empty());
+}
+
+TEST_CASE("a set that was taken back in the Logbook is not there to take back once more") {
+  Tablet tablet;
+  tablet.session();
+  tablet.log();
+  tablet.log();
+  const auto sets = tablet.book().athlete(tablet.wren).sessions.at(0).sets;
+  REQUIRE(sets.size() == 2);
+  REQUIRE(tablet.book().take_back(tablet.wren, sets[1].id, app::Author::swimmer).ok());
+  tablet.act(screens::TakeBack{});
+  CHECK(tablet.sets(tablet.wren) == 0);
+}
+
+TEST_CASE("a session that is finished after midnight is the one that was asked about") {
+  Tablet tablet;
+  tablet.session();
+  tablet.log();
+  tablet.act(screens::OpenFinish{});
+  tablet.act(screens::ChooseEffort{5});
+  tablet.device.clock.tick(86'400'000);
+  tablet.device.app.tick();
+  tablet.act(screens::KeepFinish{});
+  CHECK_FALSE(tablet.book().athlete(tablet.wren).sessions.at(0).finish.empty());
+}
+
+TEST_CASE("the page of a swimmer who was erased meanwhile is closed") {
+  Tablet tablet(app::DeviceUser::coach);
+  tablet.hand.go(Place::squad);
+  const auto squad = [&] { return std::get<screens::SquadView>(tablet.device.app.view().page); };
+  tablet.device.app.act(screens::Intent{screens::SquadIntent{screens::OpenSwimmer{1}}});
+  REQUIRE(squad().swimmer.size() == 1);
+  REQUIRE(tablet.book().erase(tablet.wren, "Wren", app::EraseReason::asked).ok());
+  tablet.hand.go(Place::exchange);
+  tablet.hand.go(Place::squad);
+  CHECK(squad().swimmer.empty());
+}
+
+TEST_CASE("whoever starts on a tablet after another begins with an empty page") {
+  kit::SquadDevice tablet(9);
+  tablet.open_app();
+  const auto start = [&tablet](const screens::StartIntent& intent) { tablet.app.act(screens::Intent{intent}); };
+  start(screens::SetDraftName{"Wren"});
+  start(screens::StartAnswer{screens::StartPart::device, 1, {}});
+  start(screens::StartAnswer{screens::StartPart::born, 0, "1990"});
+  start(screens::Start{});
+  REQUIRE(tablet.app.book()->scopes().size() == 1);
+  REQUIRE(tablet.app.book()->seal_profile(tablet.app.book()->scopes().front(), "three wet towels", {8, 1}).ok());
+  tablet.close_book();
+  tablet.open_app();
+  kit::SetupHand hand(tablet.app);
+  REQUIRE(hand.press(say("sealed.else")));
+  const auto* who = std::get_if<screens::NoticeView>(&tablet.app.view().page);
+  REQUIRE(who != nullptr);
+  tablet.app.act(screens::Intent{screens::PressKey{static_cast<std::uint32_t>(who->keys.size() - 2)}});
+  const auto* page = std::get_if<screens::StartView>(&tablet.app.view().page);
+  REQUIRE(page != nullptr);
+  CHECK(page->name.empty());
+  for (const auto& part : page->facts) CHECK(part.value.empty());
+}

@@ -1,0 +1,115 @@
+// Where the record says two things about a body, the rules are asked about the graver; and no number of a file makes a board endless.
+#include "app/day_plan.h"
+#include "book_kit.h"
+#include "ops/registry.h"
+
+using namespace slipway;
+using namespace slipway::kit;
+
+namespace {
+
+app::DayPlan plan_at(SquadDevice& device, const model::Athlete& athlete) {
+  return app::plan_day(athlete, {.today = model::day_of(device.clock.now()), .now_ms = device.clock.now().local_ms, .kit = {}, .train_now = {}, .programme_day = 1});
+}
+
+}  // namespace
+
+TEST_CASE("a warning sign after a clearance of the same day stops again, and one from elsewhere is not freed by it") {
+  Squad squad;
+  const auto stops = [&] { return plan_at(squad.phone, squad.athlete()).decision.whether == rules::Whether::stop; };
+  const auto warn = [&](app::Book& book) {
+    const auto noted = book.note_red_flag(squad.who, {.id = {}, .flag = "chest_pain", .group = model::FlagGroup::emergency, .region = {}, .day = squad.today()}, Author::swimmer);
+    REQUIRE(noted.ok());
+    return *noted;
+  };
+  SquadDevice tablet(7);
+  carry(squad.book(), tablet.book());
+  const auto first = warn(squad.book());
+  CHECK(stops());
+  squad.phone.clock.tick(3'600'000);
+  const auto clear = [&](const model::RecordId& report) {
+    model::Clearance clearance;
+    clearance.covers = "general";
+    clearance.note = "seen at noon";
+    clearance.role = model::ClearanceRole::coach;
+    clearance.day = squad.today();
+    clearance.clinician_allowed = true;
+    clearance.reports = {report};
+    REQUIRE(squad.book().note_clearance(squad.who, clearance, Author::coach).ok());
+  };
+  clear(first);
+  CHECK_FALSE(stops());
+  squad.phone.clock.tick(3'600'000);
+  const auto second = warn(squad.book());
+  CHECK(stops());
+  clear(second);
+  CHECK_FALSE(stops());
+  warn(tablet.book());  // of the same day, and nobody who cleared knew of it
+  carry(tablet.book(), squad.book());
+  CHECK(stops());
+}
+
+TEST_CASE("a firm pain that the clearance was not given for goes on counting") {
+  Squad squad;
+  const auto hurt = [&](std::uint64_t amount) {
+    model::Pain pain;
+    pain.region = "shoulder";
+    pain.amount = amount;
+    const auto noted = squad.book().note_pain(squad.who, pain, Author::swimmer);
+    REQUIRE(noted.ok());
+    return *noted;
+  };
+  const auto pulls = [&] {
+    for (const app::PlanRow& row : plan_at(squad.phone, squad.athlete()).rows)
+      if (row.rung->pattern == model::Pattern::vertical_pull || row.rung->pattern == model::Pattern::horizontal_pull || row.rung->pattern == model::Pattern::push)
+        if (row.decision.action != rules::Action::stop && row.because().row.row != "R01") return true;
+    return false;
+  };
+  const bool before = pulls();
+  REQUIRE(before);
+  const auto first = hurt(7), second = hurt(8);
+  REQUIRE_FALSE(pulls());
+  squad.phone.clock.tick(3'600'000);
+  model::Clearance clearance;
+  clearance.covers = "shoulder";
+  clearance.note = "seen";
+  clearance.role = model::ClearanceRole::coach;
+  clearance.day = squad.today();
+  clearance.clinician_allowed = true;
+  clearance.reports = {first};
+  REQUIRE(squad.book().note_clearance(squad.who, clearance, Author::coach).ok());
+  CHECK_FALSE(pulls());
+  clearance.reports = {second};
+  REQUIRE(squad.book().note_clearance(squad.who, clearance, Author::coach).ok());
+  CHECK(pulls());
+}
+
+TEST_CASE("of two answers on illness of one day, written apart, the graver counts, whichever was written last") {
+  for (const bool graver_last : {false, true}) {
+    Squad squad;
+    SquadDevice tablet(7);
+    carry(squad.book(), tablet.book());
+    const auto say_it = [&](app::Book& book, model::IllnessState state) {
+      model::Illness fact;
+      fact.state = state;
+      fact.day = squad.today();
+      REQUIRE(book.note_illness(squad.who, fact, Author::swimmer).ok());
+    };
+    say_it(squad.book(), graver_last ? model::IllnessState::well : model::IllnessState::fever_or_below_neck);
+    tablet.clock.tick(3'600'000);
+    say_it(tablet.book(), graver_last ? model::IllnessState::fever_or_below_neck : model::IllnessState::well);
+    carry(tablet.book(), squad.book());
+    squad.phone.clock.tick(30 * 3'600'000);
+    CHECK(plan_at(squad.phone, squad.athlete()).decision.gate.row == "G02");
+  }
+}
+
+TEST_CASE("a line that asks for a million sets asks for no more than can be written here") {
+  Squad squad;
+  model::Athlete athlete = squad.athlete();
+  REQUIRE_FALSE(athlete.prescriptions.empty());
+  for (model::Prescription& line : athlete.prescriptions)
+    for (auto& sets : line.sets.all) sets.value = 1'000'000;
+  const auto plan = plan_at(squad.phone, athlete);
+  for (const app::PlanRow& row : plan.rows) CHECK(row.sets() <= app::kMaxSets);
+}
