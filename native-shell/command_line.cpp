@@ -439,7 +439,7 @@ std::string misfit(const Request& request, const CLI::App& app) {
   if (request.command == Command::log && request.who.empty()) return say("cli.misfit_who");
   const bool makes_key = request.command == Command::key_make || request.command == Command::key_recover;
   if (makes_key && request.passphrase_file.empty() && !request.unwrapped) return say("cli.misfit_key");
-  const bool changes = request.reps || request.load || request.rir || request.left_out;
+  const bool changes = request.reps || request.load || request.rir || request.left_out || !request.side.empty() || request.form_broke || request.two_more;
   if (request.command == Command::log_change && !changes) return say("cli.misfit_change");
   return {};
 }

@@ -163,7 +163,10 @@ int run_bundle_make(Desk& desk) {
   const std::string armoured = asked.text ? sync::armour(bundle->file) : "";
   const model::ByteView out = asked.text ? model::as_bytes(armoured) : model::ByteView(bundle->file);
   const auto written = desk.write_out(asked.out, out, asked.replace ? IfThere::replace : IfThere::refuse);
-  if (!written) return desk.refuse(written.error());
+  if (!written) {
+    desk.book().not_copied();  // its texts have not left
+    return desk.refuse(written.error());
+  }
   Made made{.file = asked.out, .bytes = out.size(), .text = asked.text, .hash = hash_in(bundle->file).hex(), .athletes = {},
             .ops = bundle->inside.ops.size(), .sets = count_sets(bundle->inside.ops), .envelope = bundle->inside.envelope,
             .coach = bundle->sealed_for ? bundle->sealed_for->coach : ""};

@@ -160,6 +160,7 @@ int run_log(Desk& desk) {
   if (!kit) return desk.refuse(kit.error());
   const auto entry = entry_of(desk, *who, *day, *kit);
   if (!entry) return desk.refuse(entry.error());
+  if (const auto may = desk.book().may_log(*entry); !may) return desk.refuse(may.error());  // before a session is begun for it
   // The doses shown stay on record with the session, as they do when the board is used.
   if (const auto begun = app::begin_day(desk.book(), *who, *day, *kit, {}, desk.request().author); !begun) return desk.refuse(begun.error());
   const auto logged = desk.book().log_set(*who, *entry, *day, desk.request().author);

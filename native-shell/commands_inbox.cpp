@@ -3,8 +3,10 @@
 #include <csignal>
 #include <ctime>
 #include <filesystem>
+#include <functional>
 #include <iostream>
 #include <map>
+#include <utility>
 
 #include "report/words.h"
 #include "taking_in.h"
@@ -44,16 +46,29 @@ model::Result<Look> look_into(const std::string& folder) {
   return found;
 }
 
-int take_all(Desk& desk, const std::vector<std::string>& paths) {
-  if (const auto opened = desk.open(IfNoStore::begin_one); !opened) return desk.refuse(opened.error());
+// With the store open.
+int take_all(Desk& desk, const std::vector<std::string>& paths, const std::function<void(const MergedFile&)>& looked_at) {
   Merged merged;
   const auto wish = asked_wish(desk.request());
   if (!wish) return desk.refuse(wish.error());
   for (const std::string& path : paths) {
     merged.files.push_back(take_file(desk.book(), path, *wish));
+    looked_at(merged.files.back());
     if (!desk.request().json) std::cout << words::merged_file(merged.files.back()) << std::flush;
   }
   return answer_taken(desk, std::move(merged));
+}
+
+// Of what lies in it: the same file is refused again. Else it may be read, or kept, at the next look.
+bool is_for_good(const model::Error& why) {
+  switch (why.kind) {
+    case model::ErrorKind::io:
+    case model::ErrorKind::full:
+    case model::ErrorKind::busy:
+    case model::ErrorKind::no_permission:
+    case model::ErrorKind::not_found: return false;
+    default: return true;
+  }
 }
 
 void wait_a_little() {
@@ -68,9 +83,12 @@ int watch(const Request& asked) {
   std::signal(SIGTERM, end_soon);
   const std::string& folder = asked.files.front();
   Look before, done;
-  while (told_to_end == 0) {
+  bool seen_once = false, said_busy = false;
+  for (; told_to_end == 0; wait_a_little()) {
     const auto now = look_into(folder);
-    if (!now) return Desk(asked).refuse(now.error());
+    if (!now && !seen_once) return Desk(asked).refuse(now.error());
+    if (!now) continue;  // a stick that was pulled, a share that is away for a moment
+    seen_once = true;
     std::vector<std::string> ready;
     for (const auto& [path, seen] : *now) {
       const auto earlier = before.find(path), taken = done.find(path);
@@ -78,11 +96,21 @@ int watch(const Request& asked) {
     }
     if (!ready.empty()) {
       Desk desk(asked);
-      if (take_all(desk, ready) == kStorageTrouble) return kStorageTrouble;
-      for (const std::string& path : ready) done[path] = now->at(path);
+      const auto opened = desk.open(IfNoStore::begin_one);
+      if (!opened && opened.error().kind == model::ErrorKind::busy) {  // a window or another command has it: at the next look
+        if (!std::exchange(said_busy, true)) std::cerr << "slipway: " << report::say("cli.inbox_waits") << "\n";
+        continue;
+      }
+      if (!opened) return desk.refuse(opened.error());
+      said_busy = false;
+      std::size_t looked_at = 0;
+      const int code = take_all(desk, ready, [&](const MergedFile& file) {
+        ++looked_at;
+        if (file.taken || is_for_good(file.why)) done[file.file] = now->at(file.file);
+      });
+      if (code == kStorageTrouble || looked_at == 0) return code;  // nothing was looked at: what was asked for can not be had
     }
     before = *now;
-    if (told_to_end == 0) wait_a_little();
   }
   return kDone;
 }
@@ -97,7 +125,8 @@ int run_inbox(Desk& desk) {
   std::vector<std::string> paths;
   for (const auto& [path, seen] : *found) paths.push_back(path);
   if (paths.empty() && !asked.json) std::cout << report::say("cli.inbox_empty", {asked.files.front()}) << "\n";
-  return take_all(desk, paths);
+  if (const auto opened = desk.open(IfNoStore::begin_one); !opened) return desk.refuse(opened.error());
+  return take_all(desk, paths, [](const MergedFile&) {});
 }
 
 }  // namespace slipway::native

@@ -34,10 +34,10 @@ OwnPage page_of_trouble(const model::Error& why, Deed try_again) {
   return page;
 }
 
-OwnPage page_of_refused_file(const model::Error& why, Deed back) {
+OwnPage page_of_refused_files(const std::vector<model::Error>& all, Deed back) {
   OwnPage page;
   page.view.title = say("desktop.file_title");
-  page.view.paragraphs = {say(why)};
+  for (const model::Error& why : all) page.view.paragraphs.push_back(say(why));
   page.view.trouble = true;
   add_key(page, say("desktop.back"), true, std::move(back));
   return page;

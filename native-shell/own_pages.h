@@ -20,7 +20,7 @@ struct OwnPage {
 using Deed = std::function<void()>;
 
 OwnPage page_of_trouble(const model::Error& why, Deed try_again);           // the store cannot be had
-OwnPage page_of_refused_file(const model::Error& why, Deed back);
+OwnPage page_of_refused_files(const std::vector<model::Error>& all, Deed back);
 OwnPage page_of_handed_over(const std::string& path, Deed back);
 OwnPage page_to_pick(const std::vector<std::string>& files, const std::function<void(const std::string&)>& take, Deed back);
 

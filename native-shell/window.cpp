@@ -25,6 +25,7 @@ namespace {
 
 using report::say;
 
+constexpr int kCopiesMost = 99;              // of one name in a folder
 constexpr int kRoundsMost = 8;               // intents that lead to intents: more would be a bug
 constexpr float kLongestPause = 0.25F;       // seconds a frame may count at most: a sleep is no motion
 constexpr std::uint64_t kIdleAfterMs = 3000; // nothing asked for this long: time to tidy the store
@@ -47,7 +48,8 @@ class Window : public host::Exchange {
  private:
   void open_store();
   void open_demo();
-  void take_in(const std::string& path);
+  void take_in(const std::vector<std::string>& paths);
+  void take_in_waiting();
   void heed(Happened happened);
   void frame();
   model::Tree settle();
@@ -67,6 +69,7 @@ class Window : public host::Exchange {
   std::unique_ptr<Surface> surface_;
 
   screens::FrameInput input_;
+  std::vector<std::string> files_;   // to be taken in once a store is open
   std::optional<OwnPage> page_;      // before the app's page
   bool told_ = true;                 // something came since the last frame
   bool look_around_ = false, demo_ = false;
@@ -91,6 +94,12 @@ void Window::open_store() {
   app_.open(place_->files(), place_->tokens(), {.storage_kept = true, .demo = false, .author = request_.author});
   if (app_.book() == nullptr) return;  // the app says so itself
   if (const auto settled = place_->opened(app_.book()->opening()); !settled) page_ = page_of_trouble(settled.error(), [this] { open_store(); });
+  if (!page_) take_in_waiting();
+}
+
+// What was named or dropped while no store was open waits for one.
+void Window::take_in_waiting() {
+  if (app_.book() != nullptr) take_in(std::exchange(files_, {}));
 }
 
 void Window::open_demo() {
@@ -103,6 +112,12 @@ void Window::open_demo() {
   told_ = true;
 }
 
+// "a.slip.txt", 2: "a-2.slip.txt".
+std::string numbered(std::string_view file_name, int nth) {
+  const std::size_t dot = std::min(file_name.find('.'), file_name.size());
+  return std::string(file_name.substr(0, dot)) + "-" + std::to_string(nth) + std::string(file_name.substr(dot));
+}
+
 std::string Window::out_folder() const {
   if (const auto downloads = downloads_folder()) return *downloads;
   return (place_ ? place_->folder() : data_folder()) + "/out";
@@ -110,25 +125,35 @@ std::string Window::out_folder() const {
 
 void Window::hand_over(std::string_view file_name, std::span<const std::uint8_t> bytes) {
   const std::string folder = out_folder();
-  const std::string path = folder + "/" + std::string(file_name);
+  std::string path = folder + "/" + std::string(file_name);
   const auto back = [this] { leave(); };
   auto written = make_folder(folder);
-  if (written) written = write_whole(path, bytes, IfThere::replace);
+  // What is there may be the only copy of somebody who was erased since: never overwritten.
+  if (written) written = write_whole(path, bytes, IfThere::refuse);
+  for (int nth = 2; !written && written.error().text == "cli.file_there" && nth <= kCopiesMost; ++nth) {
+    path = folder + "/" + numbered(file_name, nth);
+    written = write_whole(path, bytes, IfThere::refuse);
+  }
   not_out_ = !written;  // the app is told when it has noted that it went out
-  page_ = written ? page_of_handed_over(path, back) : page_of_refused_file(written.error(), back);
+  page_ = written ? page_of_handed_over(path, back) : page_of_refused_files({written.error()}, back);
 }
 
 void Window::ask_for_file() {
-  page_ = page_to_pick(bundles_in({out_folder(), "."}), [this](const std::string& file) { take_in(file); }, [this] { leave(); });
+  page_ = page_to_pick(bundles_in({out_folder(), "."}), [this](const std::string& file) { take_in({file}); }, [this] { leave(); });
 }
 
-void Window::take_in(const std::string& path) {
+void Window::take_in(const std::vector<std::string>& paths) {
+  if (paths.empty()) return;
   page_.reset();
   told_ = true;
-  const auto bytes = read_whole(path);
   idle_at_ms_ = clock_.monotonic_ms() + kIdleAfterMs;
-  if (bytes) app_.take_in(file_name_of(path), *bytes);
-  else page_ = page_of_refused_file(bytes.error(), [this] { leave(); });
+  std::vector<model::Error> unread;
+  for (const std::string& path : paths) {
+    const auto bytes = read_whole(path);
+    if (bytes) app_.take_in(file_name_of(path), *bytes);
+    else unread.push_back(bytes.error());
+  }
+  if (!unread.empty()) page_ = page_of_refused_files(unread, [this] { leave(); });
 }
 
 void Window::heed(Happened happened) {
@@ -139,8 +164,8 @@ void Window::heed(Happened happened) {
   if (happened.escape && page_ && page_->may_leave) leave();
   if (happened.undo && !page_) app_.undo_last();
   if (happened.open && !page_ && app_.book() != nullptr) ask_for_file();
-  for (const std::string& path : happened.dropped)
-    if (app_.book() != nullptr) take_in(path);
+  files_.insert(files_.end(), happened.dropped.begin(), happened.dropped.end());
+  take_in_waiting();
 }
 
 // One frame, and again while intents change what is to be seen.
@@ -237,8 +262,8 @@ int Window::run(const WindowPlace& place) {
   input_.theme = request_.window.theme == "night" ? screens::ThemeName::night : screens::ThemeName::daylight;
   if (request_.window.text_percent != 0) input_.text_scale = static_cast<float>(request_.window.text_percent) / 100;
   open_store();
-  for (const std::string& file : request_.files)
-    if (app_.book() != nullptr) take_in(file);
+  files_ = request_.files;
+  take_in_waiting();
   while (!surface_->closing()) {
     if (told_ || app_.wants_draw()) frame();
     if (surface_->closing()) break;
@@ -255,6 +280,10 @@ int Window::run(const WindowPlace& place) {
     }
   }
   app_.hide();
+  if (app_.rescue()) {
+    std::cerr << "slipway: " << say(not_out_ ? "desktop.not_rescued" : "desktop.rescued", {out_folder()}) << "\n";
+    code_ = kStorageTrouble;
+  }
   app_.close();
   remember();
   surface_.reset();
