@@ -70,6 +70,7 @@ SLIPWAY_CALL void slipway_look_around() { shell->look_around(); }
 SLIPWAY_CALL void slipway_close() { shell->close(); }
 SLIPWAY_CALL void slipway_open_elsewhere() { shell->app().open_elsewhere(); }
 SLIPWAY_CALL void slipway_taken_over() {
+  shell->app().rescue();
   shell->close();
   shell->app().taken_over();
 }
@@ -103,6 +104,15 @@ SLIPWAY_CALL void slipway_take_in(const char* name, std::size_t name_size, const
   shell->app().take_in(std::string(name, name_size), {bytes, size});
 }
 
+// The browser could not read it, or it is larger than any bundle.
+SLIPWAY_CALL void slipway_not_read(const char* name, std::size_t name_size, bool is_large) {
+  const std::string file(name, name_size);
+  shell->app().not_read(file, is_large ? model::error(model::ErrorKind::too_large, "file.too_large", {file}) : model::error(model::ErrorKind::io, "file.unreadable", {file}));
+}
+SLIPWAY_CALL std::uint32_t slipway_unkept() {
+  const app::Book* book = shell->app().book();
+  return book == nullptr || book->saving() ? 0 : static_cast<std::uint32_t>(book->waiting());
+}
 SLIPWAY_CALL void slipway_not_handed_over() { shell->app().not_handed_over(); }
 SLIPWAY_CALL void slipway_persisted(bool granted) { shell->app().persisted(granted); }
 SLIPWAY_CALL void slipway_room_left(double bytes) { shell->app().room_left(bytes > 0 ? static_cast<std::uint64_t>(bytes) : 0); }

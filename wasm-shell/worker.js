@@ -49,7 +49,7 @@ const frames = {
     if (this.owed || program.calls._slipway_wants_frame()) {
       this.owed = false;
       const count = program.calls._slipway_frame();
-      postMessage({ kind: 'frame', count, told, tree });
+      postMessage({ kind: 'frame', count, told, tree, unkept: program.calls._slipway_unkept() });
       tree = null;
     }
     this.setTimer();
@@ -111,7 +111,10 @@ function give(opened) {
 let opening = demo ? Promise.resolve(null) : holdAndOpen(() => storePlace.hold());
 
 function openAgain(hold) {
-  opening = opening.then(() => storePlace.close()).then(() => holdAndOpen(hold)).then(give);
+  opening = opening.catch(() => {}).then(() => storePlace.close()).then(() => holdAndOpen(hold)).then(give).catch((error) => {
+    stop(error);
+    return storePlace.close();
+  });
 }
 
 // --- the program -----------------------------------------------------------------------------
@@ -120,7 +123,8 @@ const outside = {
   show: (text) => { tree = text; },
   handOver: (name, bytes) => postMessage({ kind: 'hand over', name, bytes }, [bytes.buffer]),
   ask: (what, detail) => {
-    if (asked[what] === 'take over') openAgain(() => storePlace.takeOver());
+    if (demo && (asked[what] === 'take over' || asked[what] === 'open again')) postMessage({ kind: 'leave demo' });
+    else if (asked[what] === 'take over') openAgain(() => storePlace.takeOver());
     else if (asked[what] === 'open again') openAgain(() => storePlace.hold());
     else postMessage({ kind: asked[what], detail });
   },
@@ -188,6 +192,7 @@ const hears = {
     }
   },
   file: ({ name, bytes }) => program.takeIn(name, new Uint8Array(bytes)),
+  'not read': ({ name, isLarge }) => program.notRead(name, isLarge),
   'not out': () => program.calls._slipway_not_handed_over(),
   persisted: ({ granted }) => program.calls._slipway_persisted(granted),
   leave: () => {

@@ -13,6 +13,7 @@ const textScales = [1, 1.25, 1.5, 2];
 const worker = new Worker('worker.js', { type: 'module', name: params.has('demo') ? 'slipway demo' : 'slipway' });
 const wasm = compile('slipway.wasm');
 
+let holdsUnkept = false;
 let count = 0;
 
 // Answers the number under which it was told; frames carry the last one they know of.
@@ -77,6 +78,8 @@ function watchBrowser() {
   sizes.observe(rem);  // one rem wide: a new text size shows here
   addEventListener('resize', tellSurface);
   document.addEventListener('visibilitychange', () => tell({ kind: 'hidden', isHidden: document.hidden }));
+  // What is not kept goes when the page goes: the browser asks first.
+  addEventListener('beforeunload', (event) => { if (holdsUnkept) event.preventDefault(); });
   addEventListener('pagehide', () => tell({ kind: 'leave' }));
   addEventListener('pageshow', (event) => event.persisted && tell({ kind: 'come back' }));
 }
@@ -84,7 +87,8 @@ function watchBrowser() {
 // --- what the worker says --------------------------------------------------------------------
 
 const hears = {
-  frame: ({ count: frames, told, tree }) => {
+  frame: ({ count: frames, told, tree, unkept }) => {
+    holdsUnkept = unkept > 0;
     if (tree) mirror.show(JSON.parse(tree), told);
     mirror.root.dataset.frames = frames;
     if (frames === 1) firstFrame();
@@ -94,6 +98,7 @@ const hears = {
   persist: () => outside.askToPersist(),
   signal: ({ detail }) => outside.signal((detail & 1) !== 0, (detail & 2) !== 0),
   awake: ({ detail }) => outside.stayAwake(detail === 1),
+  'leave demo': () => location.assign(location.pathname),
   'no picture': () => root.classList.add('no-picture'),
   stopped: ({ reason }) => {
     console.error(reason);

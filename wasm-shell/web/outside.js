@@ -1,5 +1,6 @@
 // Files out and in, and the browser's promise to keep the storage.
 
+const mostFileBytes = 256 * 1024 * 1024;  // as on the command line (native-shell/whole_files.h)
 const forgetMs = 60000;  // a download reads its bytes well before that
 const buzzMs = 200, beepHz = 880, beepSeconds = 0.25;
 
@@ -22,8 +23,14 @@ export class Outside {
   // One after another, in the order in which they were chosen.
   async takeIn(files) {
     for (const file of [...files]) {
-      const bytes = await file.arrayBuffer();
-      this.tell({ kind: 'file', name: file.name, bytes }, [bytes]);
+      let bytes = null;
+      try {
+        if (file.size <= mostFileBytes) bytes = await file.arrayBuffer();
+      } catch {
+        // a folder, a file that is not on this device or was changed meanwhile: the others are taken in all the same
+      }
+      if (bytes) this.tell({ kind: 'file', name: file.name, bytes }, [bytes]);
+      else this.tell({ kind: 'not read', name: file.name, isLarge: file.size > mostFileBytes });
     }
   }
 

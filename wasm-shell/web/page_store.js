@@ -13,11 +13,11 @@ const ownerKey = 'owner', movingKey = 'moving';  // beside the names of files, i
 
 export class PageStore {
   // onSettled() is called when a batch lasts or was refused. Throws if there is no IndexedDB here.
-  // Whether something may lie there; a browser that can not tell answers yes.
+  // Whether something lies there: 'yes', 'no', or 'unknown' in a browser that can not tell.
   static async mayBeThere() {
-    if (!self.indexedDB) return false;
-    if (!indexedDB.databases) return true;
-    return (await indexedDB.databases()).some(({ name }) => name === databaseName);
+    if (!self.indexedDB) return 'no';
+    if (!indexedDB.databases) return 'unknown';
+    return (await indexedDB.databases()).some(({ name }) => name === databaseName) ? 'yes' : 'no';
   }
 
   static async open(names, onSettled) {
@@ -158,17 +158,18 @@ export class PageStore {
     }
   }
 
-  // What is on its way arrives; then the database is let go.
+  // What is on its way arrives, and what was refused is tried once more; then the database is let go.
   async close() {
+    if (this.trouble) this.changed = true;
     this.hand();
     while (this.running) await this.running;
     if (this.database) this.database.close();
     this.database = null;
   }
 
-  // From here until forget() the files are being copied to where they will live.
-  markMoving() {
-    return inTransaction(this.database, ['sizes'], 'readwrite', (sizes) => sizes.put(1, movingKey));
+  // From here until forget() the files are being copied to where they will live; `is` false: they are not after all.
+  markMoving(is = true) {
+    return inTransaction(this.database, ['sizes'], 'readwrite', (sizes) => (is ? sizes.put(1, movingKey) : sizes.delete(movingKey)));
   }
 
   // All of it goes: it lives elsewhere now.

@@ -25,8 +25,15 @@ export class Program {
   }
 
   takeIn(name, bytes) {
-    this.withBytes(encode(name), (nameAt, nameSize) =>
-      this.withBytes(bytes, (at, size) => this.calls._slipway_take_in(nameAt, nameSize, at, size)));
+    const at = this.calls._malloc(Math.max(bytes.length, 1));
+    if (at === 0) return this.notRead(name, true);
+    this.calls._free(at);
+    return this.withBytes(encode(name), (nameAt, nameSize) =>
+      this.withBytes(bytes, (bytesAt, size) => this.calls._slipway_take_in(nameAt, nameSize, bytesAt, size)));
+  }
+
+  notRead(name, isLarge) {
+    this.withBytes(encode(name), (at, size) => this.calls._slipway_not_read(at, size, isLarge));
   }
 
   open(place, found, fresh) {
@@ -52,6 +59,7 @@ export class Program {
   // The bytes are in the program's memory for as long as `use` runs.
   withBytes(bytes, use) {
     const at = this.calls._malloc(Math.max(bytes.length, 1));
+    if (at === 0) throw new RangeError('no memory');  // address 0 is the program's own
     this.module.HEAPU8.set(bytes, at);
     try {
       use(at, bytes.length);

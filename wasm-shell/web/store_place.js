@@ -71,7 +71,12 @@ export class StorePlace {
 
   // With the lock held: fresh token out, handles open. Answers what the program must know.
   async open() {
+    const { release } = this;
     const [tokens, opened] = await Promise.all([readTokens(), this.openFiles()]);
+    if (this.release !== release) {  // another window has taken over meanwhile: what was opened since is let go
+      await this.letGo();
+      return null;
+    }
     const fresh = crypto.getRandomValues(new Uint8Array(tokenBytes));
     const key = opened === place.kept && !this.moved ? tokenOfHandles : tokenOfPages;
     // Where there are no pages yet, the token of handles says that a store was here and is out of reach.
@@ -91,13 +96,18 @@ export class StorePlace {
 
   // The lock is let go when what is on its way has arrived.
   async close() {
-    const { files, pages, release } = this;
+    const { release } = this;
+    this.release = null;
+    await this.letGo();
+    if (release) release();
+  }
+
+  async letGo() {
+    const { files, pages } = this;
     this.files = [];
     this.pages = null;
-    this.release = null;
     if (pages) await pages.close();
     for (const { handle } of files) handle.close();
-    if (release) release();
   }
 
   // What lay beside was taken in.
@@ -133,11 +143,22 @@ export class StorePlace {
 
   async openFiles() {
     this.moved = false;
-    const asked = PageStore.mayBeThere().catch(() => true);  // meanwhile
+    const asked = PageStore.mayBeThere().catch(() => 'unknown');  // meanwhile
     const opened = await this.openHandles();
     if (opened === place.pages || opened === place.passing) return this.openPages(opened);
     if (opened !== place.kept) return opened;
-    const beside = await asked ? await findPages(this.onSettled) : null;
+    const answer = await asked;
+    let beside = null;
+    try {
+      beside = answer === 'no' ? null : await findPages(this.onSettled);
+    } catch {
+      // They are there and out of reach. Going on without them would leave two stores that both hold something, or open
+      // what a move cut short has left.
+      if (answer === 'yes') {
+        this.closeHandles();
+        return place.failed;
+      }
+    }
     if (!beside) return opened;
     if (this.files[0].handle.getSize() > 0 && !beside.isMoving) {
       this.pages = beside;
@@ -155,8 +176,12 @@ export class StorePlace {
     } catch {
       return place.passing;  // a private window, or a person who turned storage off
     }
+    const { release } = this;
     try {
-      for (const name of fileNames) this.files.push({ name, handle: await openHandle(folder, name) });
+      for (const name of fileNames) {
+        this.files.push({ name, handle: await openHandle(folder, name) });
+        if (this.release !== release) break;  // taken over: open() lets go of them
+      }
       return place.kept;
     } catch (error) {
       this.closeHandles();
@@ -199,6 +224,7 @@ export class StorePlace {
     } catch {
       for (const { handle } of this.files) handle.truncate(0);
       this.closeHandles();
+      await pages.markMoving(false).catch(() => {});  // what is kept from now on is kept there
       this.pages = pages;  // it stays where it is, and goes on there
       this.files = pages.files;
       return place.pages;
@@ -206,14 +232,11 @@ export class StorePlace {
   }
 }
 
+// Throws where they cannot be read.
 async function findPages(onSettled) {
-  try {
-    const pages = await PageStore.open(fileNames, onSettled);
-    if (!pages.isEmpty) return pages;
-    await pages.forget();
-  } catch {
-    // out of reach now: it is looked for again at the next start
-  }
+  const pages = await PageStore.open(fileNames, onSettled);
+  if (!pages.isEmpty) return pages;
+  await pages.forget().catch(() => {});
   return null;
 }
 
