@@ -87,6 +87,11 @@ def mended(world):
     entry = store.json("log", "Otter", "--at", AT)["entry"]
     changed = store.json("log", "change", entry, "--reps", 7, "--rir", 0)
     equal((changed["set"]["reps"]["value"], changed["set"]["rir"]["value"], changed["set"]["corrected"]), (7, 0, True), "changed")
+    for option, field in ((["--form-broke"], "form_broke"), (["--two-more"], "two_more")):
+        equal(store.json("log", "change", entry, *option)["set"][field], True, f"log change {option}")
+    begun = len(store.json("athlete", "show", "Otter")["sessions"])
+    store.json("log", "Otter", "--reps", 99999, "--day", "2026-03-01", code=BAD_INPUT)
+    equal(len(store.json("athlete", "show", "Otter")["sessions"]), begun, "what is refused begins no session")
     short = entry.split(":")[2][:8]
     equal(store.json("log", "change", short, "--load", "10 kg")["entry"], entry, "named by the first signs of its last part")
     back = store.json("log", "back", short)

@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
 """A folder that bundles arrive in: swept, or watched while they arrive."""
+import fcntl
 import os
 import signal
 import subprocess
@@ -86,6 +87,48 @@ def watched(world):
         equal(watcher.returncode, DONE, f"ends when told: {err}")
         equal(out.count("otter.slip"), 1, f"taken in once: {out}")
         holds("Refused" not in out, f"and not while it was half there: {out}")
+    finally:
+        if watcher.poll() is None:
+            watcher.kill()
+            watcher.wait()
+
+
+@case("a watched folder: what cannot be had at one look is had at a later one")
+def patient(world):
+    inbox, desk = world.file("inbox"), world.store("desk")
+    swimmers(world, ["Otter", "Fen"], world.file("stick"))
+    desk.run("athlete", "add", "Pip")
+    inbox.mkdir()
+    watcher = subprocess.Popen([EXE, "--store", str(desk.folder), "inbox", str(inbox), "--watch"], env=world.environment(), cwd=world.top,
+                               stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+
+    def until_here(name):
+        deadline = time.monotonic() + LONGEST_S
+        while True:
+            holds(watcher.poll() is None, "the watch has ended")
+            holds(time.monotonic() < deadline, f"waited in vain for {name}")
+            time.sleep(0.5)
+            listed = desk.run("athlete", "list", code=None)
+            if listed.code == DONE and name in listed.out:
+                return
+
+    try:
+        with open(desk.folder / "slipway.lock", "rb") as held:  # as another Slipway holds it
+            fcntl.flock(held, fcntl.LOCK_EX)
+            (inbox / "otter.slip").write_bytes((world.file("stick") / "otter.slip").read_bytes())
+            time.sleep(7)  # it has stood still, and the store cannot be had
+            holds(watcher.poll() is None, "the watch has ended on a busy store")
+        until_here("Otter")
+        inbox.rename(world.file("away"))  # a stick that is pulled
+        time.sleep(5)
+        world.file("away").rename(inbox)
+        (inbox / "fen.slip").write_bytes((world.file("stick") / "fen.slip").read_bytes())
+        until_here("Fen")
+        watcher.send_signal(signal.SIGTERM)
+        out, err = watcher.communicate(timeout=LONGEST_S)
+        equal(watcher.returncode, DONE, f"ends when told: {err}")
+        equal(err.count("is free"), 1, f"said once: {err}")
+        equal((out.count("otter.slip"), out.count("fen.slip")), (1, 1), f"each taken in once: {out}")
     finally:
         if watcher.poll() is None:
             watcher.kill()
