@@ -63,7 +63,7 @@ void sets_kept(const char* name, host::Files& files) {
   const model::Quantity load{8, 0, model::Unit::kg};
   for (int session = 0; session < kSessions; ++session)
     for (int set = 1; set <= kSets; ++set) {
-      const app::SetEntry entry{"SQ4", static_cast<std::uint64_t>(set), 8, load, std::nullopt, 8, load, false};
+      const app::SetEntry entry{.exercise = "SQ4", .round = static_cast<std::uint64_t>(set), .reps = 8, .load = load, .rir = std::nullopt, .written_reps = 8, .written_load = load};
       const auto start = Clock::now();
       const auto kept = (*book)->log_set(*who, entry, model::Day{20'000 + session}, app::Author::swimmer);
       each.push_back(us_since(start) / 1000);

@@ -1,6 +1,6 @@
 // Storage that is full, refuses or is not there: nothing typed is lost, and nothing is
 // called kept that is not.
-import { App, before, browse, equal, holds, journey, look, runJourneys, serve, until } from './kit.mjs';
+import { App, before, browse, equal, holds, journey, look, newProfile, runJourneys, serve, until } from './kit.mjs';
 
 async function opened(own) {
   const server = own(await serve());
@@ -109,4 +109,48 @@ journey('without WebGL the mirror itself is seen and everything works', async (o
   await app.keptAre(1);
 });
 
-await runJourneys();
+await journey('a file that the browser cannot read is told by name, and the next one is looked at all the same', async (own) => {
+  const { app, page } = await opened(own);
+  await page.evaluate(() => {
+    const { arrayBuffer } = Blob.prototype;
+    Blob.prototype.arrayBuffer = function read() {
+      return this.name === 'away.slip' ? Promise.reject(new DOMException('gone', 'NotFoundError')) : arrayBuffer.call(this);
+    };
+  });
+  await app.place('Exchange');
+  await app.takeIn([{ name: 'away.slip', mimeType: 'application/octet-stream', buffer: Buffer.from('x') },
+    { name: 'other.slip', mimeType: 'application/octet-stream', buffer: Buffer.from('no bundle') }]);
+  await page.getByText(/away\.slip: the file cannot be read/).first().waitFor();
+  await page.getByText(/other\.slip/).first().waitFor();
+});
+
+journey('pages that are there and out of reach are not gone past: nothing opens beside them, and the next start has every set', async (own) => {
+  const server = own(await serve());
+  const profile = newProfile();
+  const first = own(await browse({ profile, serviceWorkers: 'block' }));
+  await before(first.context, 'store_place.js', 'delete FileSystemFileHandle.prototype.createSyncAccessHandle;');
+  let app = await App.at(first.page, server.address);
+  await app.start();
+  await app.log();
+  await app.keptAre(1);
+  await first.stop();
+
+  // It has handles now, and cannot read the pages once.
+  const second = own(await browse({ profile, serviceWorkers: 'block' }));
+  await before(second.context, 'page_store.js', `
+    const openReally = IDBFactory.prototype.open;
+    IDBFactory.prototype.open = function open(name, version) {
+      if (name === 'slipway pages') throw new DOMException('out of reach', 'UnknownError');
+      return openReally.call(this, name, version);
+    };
+  `);
+  await App.at(second.page, server.address);
+  await second.page.getByRole('button', { name: 'Try again' }).waitFor();
+  await second.stop();
+
+  const third = own(await browse({ profile, serviceWorkers: 'block' }));
+  app = await App.at(third.page, server.address);
+  await app.keptAre(1);
+});
+
+runJourneys();

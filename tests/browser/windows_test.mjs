@@ -1,7 +1,7 @@
 // Two windows: one writes, the other says so, and taking over closes the first before.
 import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { App, browse, equal, holds, journey, runJourneys, serve, siteCopy, until } from './kit.mjs';
+import { App, browse, equal, holds, journey, look, runJourneys, serve, siteCopy, until } from './kit.mjs';
 
 async function twoWindows(own) {
   const server = own(await serve());
@@ -85,6 +85,42 @@ journey('the made-up squad is shown without touching the store', async (own) => 
   await real.page.getByText('Made-up squad').first().waitFor();
   await real.page.reload();
   await real.get('textbox', /name/i).waitFor();
+});
+
+journey('what could not be kept leaves as a file when another window takes over', async (own) => {
+  const { first, second, browser } = await twoWindows(own);
+  await heading(second, 'Open in another window');
+  await first.refuse('QuotaExceededError');
+  await first.log();
+  await first.page.getByText('Not kept: the storage is full').first().waitFor();
+  const leaves = first.page.waitForEvent('download');
+  await second.press('Take over here');
+  const bundle = look(await (await leaves).path());
+  equal(bundle.sets.length, 2, 'sets in the file');
+  await first.page.getByText(/have left as a file/).first().waitFor();
+  await second.keptAre(1);
+  equal(browser.trouble, [], 'errors of the pages');
+});
+
+journey('leaving the made-up squad of its own page leads to the store and takes it from nobody', async (own) => {
+  const server = own(await serve());
+  const browser = own(await browse());
+  const real = await App.at(browser.page, server.address);
+  await real.start();
+  await real.log();
+  await real.keptAre(1);
+  const demo = await App.at(await browser.context.newPage(), server.address, '?demo&test=1');
+  await demo.get('grid', /whiteboard/i).waitFor();
+  await demo.place('Setup');
+  await demo.press('Leave the made-up squad');
+  await heading(demo, 'Open in another window');
+  await real.page.bringToFront();
+  await real.log();
+  await real.keptAre(2);
+  await demo.page.close();
+  await real.page.reload();
+  await real.keptAre(2);
+  holds(!(await real.page.getByText(/cleared the data|copied or restored/).count()), 'it is the same store');
 });
 
 // --- a newer version ------------------------------------------------------------------------------
