@@ -54,6 +54,7 @@ void App::open(host::Files& files, const store::OpenTokens& tokens, const OpenFa
     in.settings.user_said = true;
   }
   in.find_here(*book_);
+  in.take_health(*book_);
   in.read_draft(*book_);
   const auto handed = book_->local(kHandedOverName);
   in.handed_over = handed ? std::string(model::as_text(*handed)) : "";
@@ -149,6 +150,13 @@ void App::Inside::be_here(Book& book, const model::ScopeId& chosen) {
     sealed.ask(scope);
   }
   book.set_local(kHereName, scope.view());
+  take_health(book);
+}
+
+// What was answered before it was said who answers, as before a first bundle was taken in.
+void App::Inside::take_health(Book& book) {
+  if (here && !settings.is_coach() && !facts.demo && !book.opening().read_only) static_cast<void>(settings.give_health_to(book, *here));
+  health_of.reset();
 }
 
 // What is half entered on somebody's board, or may be taken back there, is nobody else's to keep, and nobody else asked to train now.
@@ -440,6 +448,7 @@ void App::act(const screens::Intent& intent) {
   in.lock.touch();
   in.touched_ms = in.clock.monotonic_ms();
   in.handed_before.reset();
+  in.health_of.reset();
   if (book_) book_->copy_has_left();
   std::visit(Overloaded{[&](const screens::GoTo& go) { in.go(go.place); },
                         [&](const screens::PressKey& press) { in.act_notice(book_.get(), press); },

@@ -113,6 +113,8 @@ struct App::Inside {
   int rest_said = 0;                   // bits: what was said of it
   std::uint64_t rest_ends_ms = 0;      // monotonic: when its clock steps next; 0: nobody rests
   Settings settings;
+  Health health;                       // of `health_of`
+  std::optional<model::ScopeId> health_of;
 
   // The other places, each with what is open and half typed there.
   StartDesk start;
@@ -130,6 +132,7 @@ struct App::Inside {
     draft_dirty = false;
     kept.clear();
     check_found = rescued = false;
+    health_of.reset();
     kept_at.clear();
     deaf_until_ms = 0;
     plan.reset();
@@ -152,6 +155,7 @@ struct App::Inside {
   void put_demo(Book& book);
   void find_here(Book& book);
   void look_for_here(Book& book);
+  void take_health(Book& book);
   void be_here(Book& book, const model::ScopeId& scope);
   void ask_about_marks(Book& book);
   void read_draft(Book& book);
@@ -235,7 +239,7 @@ struct App::Inside {
   void tick_rest(Book& book);
   void keep_awake(Book& book);
   bool may_log(Book& book);  // neither a doctor's word nor consent is waited for
-  bool asks_doctor() const;  // a question of first run was answered with yes, and nobody said since that a doctor allows it
+  bool asks_doctor(Book& book);  // a question of first run was answered with yes, and nobody said since that a doctor allows it
   void told_kept(Book& book, std::uint64_t round, const std::string& code, const std::string& said_id, const std::string& dose);
   void open_consent(Book& book);
   void add_state(screens::SessionView& view, StateKind kind, screens::StatePanel state);

@@ -198,7 +198,7 @@ void App::Inside::say_kept(Book& book, std::string words) {
 // What the rules gave stays on record, as it was shown, with the session [6.7].
 bool App::Inside::begin(Book& book) {
   if (!may_log(book)) {
-    announce(true, say("state.not_before", {say(asks_doctor() ? "state.doctor_title" : "state.consent_title")}));
+    announce(true, say("state.not_before", {say(asks_doctor(book) ? "state.doctor_title" : "state.consent_title")}));
     return false;
   }
   const auto begun = begin_day(book, *here, today(), std::nullopt, trains_now(), author());

@@ -169,7 +169,7 @@ bool App::Inside::add_states(Book& book, screens::SessionView& view) {
                                      .keys = {{say("state.well_again")}}, .icon = screens::Icon::held});
     return false;
   }
-  if (asks_doctor()) {
+  if (asks_doctor(book)) {
     add_state(view, StateKind::doctor, {.title = say("state.doctor_title"), .words = {say("start.doctor")},
                                         .keys = {{say("state.doctor_key"), say("state.doctor_detail")}}, .icon = screens::Icon::caution});
     return false;
@@ -232,8 +232,8 @@ void App::Inside::press_state(Book& book, const screens::PressState& press) {
     case StateKind::no_birth_year: open_facts(book); break;
     case StateKind::nobody: exchange.ask_for_file(); break;
     case StateKind::doctor:
-      settings.doctor_allowed = true;
-      if (!settings.write(book)) announce(true, say("setup.not_kept"));
+      health.doctor_allowed = true;
+      if (!health.write(book, *here)) announce(true, say("setup.not_kept"));
       break;
     case StateKind::consent: open_consent(book); break;
     case StateKind::other_swimmer: {
@@ -248,12 +248,15 @@ void App::Inside::press_state(Book& book, const screens::PressState& press) {
   }
 }
 
-bool App::Inside::asks_doctor() const {
-  return !facts.demo && !settings.doctor_allowed && std::find(std::begin(settings.health), std::end(settings.health), Answer::yes) != std::end(settings.health);
+bool App::Inside::asks_doctor(Book& book) {
+  if (facts.demo || !here) return false;
+  if (health_of != here) health = Health::read(book, *here);
+  health_of = here;
+  return health.asks_doctor();
 }
 
 bool App::Inside::may_log(Book& book) {
-  return !asks_doctor() && model::may_keep(book.athlete(*here), model::ConsentThing::training_log, today());
+  return !asks_doctor(book) && model::may_keep(book.athlete(*here), model::ConsentThing::training_log, today());
 }
 
 void App::Inside::open_consent(Book& book) {

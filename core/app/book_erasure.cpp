@@ -126,6 +126,7 @@ void Book::clear_local_values(const model::ScopeId& id) {
   }
   set_local(kDraftName, {});
   set_local(std::string(kPinName) + id.hex(), {});
+  set_local(std::string(kHealthName) + id.hex(), {});
   if (const std::string sealed = std::string(kLatePains) + "." + id.hex(); local(sealed)) set_local(sealed, {});
   late_of_sealed_.erase(id);
   for (const std::string_view name : {kLatePains, kMarksSeenName, kMarksHideName, kMarksShownName}) {

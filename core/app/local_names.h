@@ -5,9 +5,10 @@
 
 namespace slipway::app {
 
-// Those that hold something about an athlete: erasing clears them (of the settings, the answers about health).
+// Those that hold something about an athlete: erasing clears them (of the settings, the answers that nobody's are yet).
 inline constexpr std::string_view kHereName = "here.athlete";    // who this device is for: a scope
 inline constexpr std::string_view kPinName = "own.pin.";          // and the scope's hex: a swimmer's PIN, wrapped
+inline constexpr std::string_view kHealthName = "own.health.";    // and the scope's hex: an athlete's answers about health
 inline constexpr std::string_view kDraftName = "draft.set";      // the set that is half entered
 inline constexpr std::string_view kHandedOutName = "handed_out"; // streams and ranges that have left this device
 inline constexpr std::string_view kLatePains = "late_pains";     // lines: scope, pain, lam; with "." and a sealed scope's hex: sealed

@@ -22,7 +22,8 @@ Carried carry(Book& older, Book& book, const std::string& name) {
 bool carry_all(Book& older, Book& book) {
   std::vector<std::string> names;
   for (const std::string_view name : {kCoachKeyName, kSquadName, kKnownDevicesName, kTabletPinName, kSettingsName, kHereName}) names.emplace_back(name);
-  for (const model::ScopeId& scope : older.scopes()) names.push_back(std::string(kPinName) + scope.hex());
+  for (const model::ScopeId& scope : older.scopes())
+    for (const std::string_view name : {kPinName, kHealthName}) names.push_back(std::string(name) + scope.hex());
   bool all = true;
   for (const std::string& name : names) all = carry(older, book, name) == Carried::yes && all;
   return all;

@@ -121,6 +121,39 @@ Settings Settings::read(Book& book) {
   return kept ? parsed(model::as_text(*kept)) : Settings{};
 }
 
+bool Health::asks_doctor() const {
+  return !doctor_allowed && std::find(std::begin(answers), std::end(answers), Answer::yes) != std::end(answers);
+}
+
+Health Health::read(Book& book, const model::ScopeId& scope) {
+  Health out;
+  const auto kept = book.local(std::string(kHealthName) + scope.hex());
+  const std::string_view all = kept ? model::as_text(*kept) : std::string_view();
+  for (std::size_t i = 0; i < kHealthQuestions; ++i) choose(out.answers[i], number_of(all, health_name(i), 2));
+  take(out.doctor_allowed, number_of(all, "doctor_allowed", 1));
+  return out;
+}
+
+bool Health::write(Book& book, const model::ScopeId& scope) const {
+  Lines lines;
+  for (std::size_t i = 0; i < kHealthQuestions; ++i) lines.number(health_name(i), static_cast<std::uint64_t>(answers[i]));
+  lines.number("doctor_allowed", doctor_allowed ? 1 : 0);
+  return book.set_local(std::string(kHealthName) + scope.hex(), model::as_bytes(lines.all()));
+}
+
+bool Settings::give_health_to(Book& book, const model::ScopeId& scope) {
+  const bool answered = std::find_if(std::begin(health), std::end(health), [](Answer one) { return one != Answer::open; }) != std::end(health);
+  if (!answered) return true;
+  if (const auto own = book.local(std::string(kHealthName) + scope.hex()); !own || own->empty()) {
+    Health theirs;
+    std::copy(std::begin(health), std::end(health), std::begin(theirs.answers));
+    theirs.doctor_allowed = doctor_allowed;
+    if (!theirs.write(book, scope)) return false;
+  }
+  *this = without_health(*this);
+  return write(book);
+}
+
 void Settings::forget_person(Book& book) {
   Settings now = without_health(read(book));
   now.started = now.started && now.is_coach();

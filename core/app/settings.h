@@ -19,6 +19,16 @@ inline constexpr std::uint32_t kTextPercents[] = {100, 125, 150, 200};
 inline constexpr std::size_t kHealthQuestions = 4;
 inline constexpr std::int64_t kNightFromHour = 20, kDayFromHour = 7;  // "by clock" [our judgement]
 
+// What one athlete answered before the start, and whether somebody said since that a doctor allows it. It never leaves this device.
+struct Health {
+  Answer answers[kHealthQuestions] = {};
+  bool doctor_allowed = false;
+
+  bool asks_doctor() const;  // a yes, and no doctor yet
+  static Health read(Book& book, const model::ScopeId& scope);
+  bool write(Book& book, const model::ScopeId& scope) const;
+};
+
 struct Settings {
   Display display = Display::daylight;
   bool display_said = false;              // not said: as the system is
@@ -29,8 +39,8 @@ struct Settings {
   bool beep = true, buzz = true;
   screens::Hand hand = {};                // left hand, gloves
   std::string emergency_number = {};
-  Answer health[kHealthQuestions] = {};   // the questions before the start [handbook 7]; never leave this device
-  bool doctor_allowed = false;            // said after a yes: a doctor has allowed it
+  Answer health[kHealthQuestions] = {};   // the questions before the start [handbook 7], while it is not said yet who answers them
+  bool doctor_allowed = false;            // as older stores have it, of whoever was here alone
   bool started = false;                   // first run is over; a coach may start without an athlete
 
   Author author() const { return user == DeviceUser::coach ? Author::coach : Author::swimmer; }
@@ -42,6 +52,8 @@ struct Settings {
   // What cannot be read keeps its first value. Once `settings` stands in the store.
   static Settings read(Book& book);
   bool write(Book& book) const;
+  // The answers become those of this athlete; of one who has answered they stay as they are.
+  bool give_health_to(Book& book, const model::ScopeId& scope);
   // Whose device it was is gone from it: who comes next is asked about health themselves.
   static void forget_person(Book& book);
 

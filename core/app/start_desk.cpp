@@ -160,6 +160,7 @@ void StartDesk::start(Desk& desk) {
       return;
     }
     desk.be_here(*made);
+    if (!desk.settings.give_health_to(desk.book, *made)) desk.announce(true, say("setup.not_kept"));
   }
   *this = {};  // nobody else begins with what this person said
   desk.settings.started = true;

@@ -243,3 +243,42 @@ TEST_CASE("whoever starts on a tablet after another begins with an empty page") 
   CHECK(page->name.empty());
   for (const auto& part : page->facts) CHECK(part.value.empty());
 }
+
+TEST_CASE("the answers about health, and a doctor's word, are each athlete's own on a shared tablet") {
+  Tablet tablet;
+  app::Health yes;
+  yes.answers[0] = app::Answer::yes;
+  REQUIRE(yes.write(tablet.book(), tablet.wren));
+  const auto asks = [&] {
+    for (const auto& state : tablet.session().states)
+      if (state.title == say("state.doctor_title")) return true;
+    return false;
+  };
+  CHECK(asks());
+  tablet.be("Teal");
+  CHECK_FALSE(asks());
+  REQUIRE(yes.write(tablet.book(), tablet.teal));
+  tablet.be("Wren");
+  tablet.be("Teal");
+  REQUIRE(asks());
+  for (std::uint32_t i = 0; i < tablet.session().states.size(); ++i)
+    if (tablet.session().states[i].title == say("state.doctor_title")) {
+      tablet.act(screens::PressState{i, 0});  // a doctor has allowed it: Teal
+      break;
+    }
+  CHECK_FALSE(asks());
+  tablet.be("Wren");
+  CHECK(asks());
+}
+
+TEST_CASE("answers given before a first bundle was taken in are those of whoever is here then, also in a store of an older version") {
+  Tablet tablet;
+  app::Settings settings = app::Settings::read(tablet.book());
+  settings.health[1] = app::Answer::yes;
+  REQUIRE(settings.write(tablet.book()));
+  tablet.device.close_book();
+  tablet.device.open_app();
+  CHECK(app::Health::read(tablet.book(), tablet.wren).asks_doctor());
+  CHECK(app::Settings::read(tablet.book()).health[1] == app::Answer::open);
+  CHECK_FALSE(app::Health::read(tablet.book(), tablet.teal).asks_doctor());
+}

@@ -312,17 +312,20 @@ TEST_CASE("entries in a scope that is here are not dropped because they call the
 TEST_CASE("the answers about health go with the person whose device it was; whoever comes next is asked") {
   Two two;
   app::Settings settings;
-  settings.health[0] = app::Answer::yes;
-  settings.doctor_allowed = settings.started = true;
+  settings.started = true;
   settings.text_percent = 150;
   REQUIRE(settings.write(two.book()));
+  app::Health health;
+  health.answers[0] = app::Answer::yes;
+  health.doctor_allowed = true;
+  REQUIRE(health.write(two.book(), two.wren));
   two.book().set_local("here.athlete", two.wren.view());
   REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::asked).ok());
-  CHECK(app::Settings::read(two.book()).health[0] == app::Answer::yes);  // Wren's
+  CHECK(app::Health::read(two.book(), two.wren).answers[0] == app::Answer::yes);
   REQUIRE(two.book().erase(two.wren, "Wren", EraseReason::asked).ok());
   const app::Settings now = app::Settings::read(two.book());
-  CHECK(now.health[0] == app::Answer::open);
-  CHECK_FALSE(now.doctor_allowed);
+  CHECK(app::Health::read(two.book(), two.wren).answers[0] == app::Answer::open);
+  CHECK_FALSE(app::Health::read(two.book(), two.wren).doctor_allowed);
   CHECK_FALSE(now.started);
   CHECK(now.text_percent == 150);
 }

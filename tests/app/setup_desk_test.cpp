@@ -232,7 +232,8 @@ TEST_CASE("first run: no answer is chosen beforehand, a yes says doctor and keep
   REQUIRE(device.here.has_value());
   CHECK(device.went.back() == screens::Place::session);
   CHECK_FALSE(first.needed(device.desk()));
-  CHECK(app::Settings::read(device.book()).health[0] == app::Answer::yes);
+  CHECK(app::Health::read(device.book(), *device.here).asks_doctor());
+  CHECK(app::Settings::read(device.book()).health[0] == app::Answer::open);  // for whoever starts next
 }
 
 TEST_CASE("a first file with a whole squad asks who logs here, and shows nobody's board before somebody has said it") {
