@@ -253,13 +253,18 @@ export class App {
 
   // For a moment after a log the main key is deaf, and says "Kept" or "Keeping" meanwhile.
   async logKeyListens() {
-    const key = this.get('button', /^Log (as written|one more)/).first();  // of a last set: with the written reserve left
-    await key.waitFor();
-    await until('the main key listens', () => key.evaluate((element) => {
-      const hint = document.getElementById(element.getAttribute('aria-describedby') || '');
-      return !hint || !/^(Kept|Keeping)/.test(hint.textContent);
-    }));
-    return key;
+    await until('the main key listens', () => this.logKeyListensNow());
+    return this.logKey();
+  }
+  logKey() {
+    return this.get('button', /^Log (as written|one more)/).first();  // of a last set: with the written reserve left
+  }
+  // Read in one moment: the key may go while one waits for it.
+  logKeyListensNow() {
+    return this.get('button', /^Log (as written|one more)/).evaluateAll((keys) => {
+      const hint = keys.length > 0 && document.getElementById(keys[0].getAttribute('aria-describedby') || '');
+      return keys.length > 0 && (!hint || !/^(Kept|Keeping)/.test(hint.textContent));
+    });
   }
 
   async log() {

@@ -85,7 +85,11 @@ class Phone {
   // Every set that is left: as written, but squats by `squats`.
   async allSets(squats) {
     for (let next = await this.next(); next; next = await this.next()) {
-      await this.app.logKeyListens();
+      // The last set may be kept between the two looks: then there is no key any more.
+      const ended = await until('the main key listens, or all is done', async () =>
+        ((await this.next()) === '' ? 'done' : (await this.app.logKeyListensNow()) && 'listens'));
+      if (ended === 'done') break;
+      next = await this.next();
       if (squats && / squat, /.test(next)) await squats();
       else await this.app.log();
       await until('the next set', async () => (await this.next()) !== next);
