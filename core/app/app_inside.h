@@ -163,6 +163,8 @@ struct App::Inside {
   void announce(bool urgent, std::string text);
   static std::string sentence_of(const TakenIn& taken);
   std::vector<screens::FileResult> shown_results(const Book& book) const;
+  void refuse_file(Book& book, const std::string& file_name, const model::Error& why);
+  void add_result(Book& book, const std::string& file_name, const std::string& word, const std::string& sentence, bool refused);
   void take_in(Book& book, const std::string& file_name, model::ByteView file, const TakeInWish& wish);
 
   void tick_sealed(Book& book);
@@ -185,9 +187,9 @@ struct App::Inside {
   void act_exchange(Book& book, const screens::ExchangeIntent& intent);
   // From the board: the swimmer who is here; a coach is led to Exchange to say for whom, unless something is not kept: then
   // everything goes out. From Exchange: as chosen there.
-  void hand_over(Book& book);
+  bool hand_over(Book& book);  // a file went out
   void hand_over_chosen(Book& book, bool as_text, OutSeal::For whom = OutSeal::For::usual);
-  void hand_over(Book& book, const Book::HandOver& asked, bool as_text, OutSeal::For whom);
+  bool hand_over(Book& book, const Book::HandOver& asked, bool as_text, OutSeal::For whom);
 
   // app_session.cpp: sets
   const DayPlan& plan_of(Book& book);

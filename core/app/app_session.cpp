@@ -5,6 +5,7 @@
 #include "app/app_inside.h"
 #include "app/dose_text.h"
 #include "app/local_names.h"
+#include "app/overloaded.h"
 #include "app/sides.h"
 #include "report/words.h"
 
@@ -15,13 +16,6 @@ using report::say;
 
 namespace {
 
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 std::string spoken_dose(std::uint64_t reps, const std::optional<model::Quantity>& load, const std::string& band) {
   if (load) return say("session.cell_dose", {number(reps), report::spoken_load(*load)});

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/overloaded.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -10,13 +11,6 @@ using report::number;
 using report::say;
 
 namespace {
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 constexpr std::size_t kDeviceSigns = 4;
 

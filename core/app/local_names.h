@@ -17,6 +17,7 @@ inline constexpr std::string_view kMarksHideName = "erase.hides";          // li
 inline constexpr std::string_view kMarksShownName = "erase.shown";         // lines: scope, a word: somebody wants them in sight
 inline constexpr std::string_view kMarksConfirmedName = "erase.confirmed"; // lines: scope, device
 
+inline constexpr std::string_view kHandedOverName = "handed.over";  // when the last file went out, in words
 inline constexpr std::string_view kSettingsName = "settings";
 
 // Those of the device alone, which go along when its store moves to another place of the same browser.

@@ -1,4 +1,5 @@
 #include "app/fact_words.h"
+#include "app/overloaded.h"
 #include "app/logbook_desk.h"
 
 #include <algorithm>
@@ -16,13 +17,6 @@ using screens::LogLine;
 using screens::LogVersion;
 
 namespace {
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 std::string joined_by_comma(const std::vector<std::string>& parts) {
   std::string out;

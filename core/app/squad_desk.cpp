@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/overloaded.h"
 #include "app/situation.h"
 #include "app/who.h"
 #include "report/words.h"
@@ -12,13 +13,6 @@ using report::number;
 using report::say;
 
 namespace {
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 screens::Icon icon_of(const Need& need) {
   const std::string& row = need.facts.front().row;

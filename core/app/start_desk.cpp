@@ -4,6 +4,7 @@
 #include <charconv>
 #include <iterator>
 
+#include "app/overloaded.h"
 #include "app/who.h"
 #include "report/words.h"
 
@@ -15,13 +16,6 @@ using screens::FormPart;
 using screens::StartPart;
 
 namespace {
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 struct Question {
   StartPart part;

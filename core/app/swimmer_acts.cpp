@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <charconv>
 
+#include "app/overloaded.h"
 #include "app/swimmer_desk.h"
 #include "report/words.h"
 #include "rules/decide.h"
@@ -19,13 +20,6 @@ namespace {
 enum class AskPart : std::uint32_t { choice, word, sets, reps, load, note };
 constexpr std::uint32_t kLighterPercent = 10;
 constexpr std::size_t kForCoaches = 0;  // who reads a note: nobody else, unless it is said
-
-template <class... Cases>
-struct Overloaded : Cases... {
-  using Cases::operator()...;
-};
-template <class... Cases>
-Overloaded(Cases...) -> Overloaded<Cases...>;
 
 FormPart part(FormKind kind, AskPart id, std::string label) {
   FormPart out;

@@ -282,3 +282,24 @@ TEST_CASE("answers given before a first bundle was taken in are those of whoever
   CHECK(app::Settings::read(tablet.book()).health[1] == app::Answer::open);
   CHECK_FALSE(app::Health::read(tablet.book(), tablet.teal).asks_doctor());
 }
+
+TEST_CASE("a file the outside could not read is told as a refused one, and what is not kept leaves before the store is let go") {
+  Tablet tablet;
+  tablet.device.app.not_read("away.slip", model::error(model::ErrorKind::io, "file.unreadable", {"away.slip"}));
+  const auto* page = std::get_if<screens::ExchangeView>(&tablet.device.app.view().page);
+  REQUIRE(page != nullptr);
+  REQUIRE(page->results.size() == 1);
+  CHECK(page->results[0].refused);
+  CHECK(page->results[0].spoken.find("away.slip") != std::string::npos);
+
+  CHECK_FALSE(tablet.device.app.rescue());
+  CHECK(tablet.device.exchange.handed.empty());
+  tablet.device.files.refuses = host::IoStatus::full;
+  tablet.session();
+  tablet.log();
+  CHECK(tablet.device.app.rescue());
+  CHECK(tablet.device.exchange.handed.size() == 1);
+  tablet.device.files.refuses = host::IoStatus::ok;
+  CHECK_FALSE(tablet.device.app.rescue());  // kept at the last try: nothing has to leave
+  CHECK(tablet.device.exchange.handed.size() == 1);
+}

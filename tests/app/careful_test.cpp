@@ -12,6 +12,18 @@ app::DayPlan plan_at(SquadDevice& device, const model::Athlete& athlete) {
   return app::plan_day(athlete, {.today = model::day_of(device.clock.now()), .now_ms = device.clock.now().local_ms, .kit = {}, .train_now = {}, .programme_day = 1});
 }
 
+// A doctor's word, as a coach enters it, about one report.
+void clear(Squad& squad, const std::string& covers, const model::RecordId& report) {
+  model::Clearance clearance;
+  clearance.covers = covers;
+  clearance.note = "seen at noon";
+  clearance.role = model::ClearanceRole::coach;
+  clearance.day = squad.today();
+  clearance.clinician_allowed = true;
+  clearance.reports = {report};
+  REQUIRE(squad.book().note_clearance(squad.who, clearance, Author::coach).ok());
+}
+
 }  // namespace
 
 TEST_CASE("a warning sign after a clearance of the same day stops again, and one from elsewhere is not freed by it") {
@@ -27,22 +39,12 @@ TEST_CASE("a warning sign after a clearance of the same day stops again, and one
   const auto first = warn(squad.book());
   CHECK(stops());
   squad.phone.clock.tick(3'600'000);
-  const auto clear = [&](const model::RecordId& report) {
-    model::Clearance clearance;
-    clearance.covers = "general";
-    clearance.note = "seen at noon";
-    clearance.role = model::ClearanceRole::coach;
-    clearance.day = squad.today();
-    clearance.clinician_allowed = true;
-    clearance.reports = {report};
-    REQUIRE(squad.book().note_clearance(squad.who, clearance, Author::coach).ok());
-  };
-  clear(first);
+  clear(squad, "general", first);
   CHECK_FALSE(stops());
   squad.phone.clock.tick(3'600'000);
   const auto second = warn(squad.book());
   CHECK(stops());
-  clear(second);
+  clear(squad, "general", second);
   CHECK_FALSE(stops());
   warn(tablet.book());  // of the same day, and nobody who cleared knew of it
   carry(tablet.book(), squad.book());
@@ -70,17 +72,9 @@ TEST_CASE("a firm pain that the clearance was not given for goes on counting") {
   const auto first = hurt(7), second = hurt(8);
   REQUIRE_FALSE(pulls());
   squad.phone.clock.tick(3'600'000);
-  model::Clearance clearance;
-  clearance.covers = "shoulder";
-  clearance.note = "seen";
-  clearance.role = model::ClearanceRole::coach;
-  clearance.day = squad.today();
-  clearance.clinician_allowed = true;
-  clearance.reports = {first};
-  REQUIRE(squad.book().note_clearance(squad.who, clearance, Author::coach).ok());
+  clear(squad, "shoulder", first);
   CHECK_FALSE(pulls());
-  clearance.reports = {second};
-  REQUIRE(squad.book().note_clearance(squad.who, clearance, Author::coach).ok());
+  clear(squad, "shoulder", second);
   CHECK(pulls());
 }
 
