@@ -1,5 +1,6 @@
 #include "store/schema.h"
 
+#include <algorithm>
 #include <array>
 #include <span>
 
@@ -57,16 +58,20 @@ constexpr std::array kForm3{
     "PRAGMA user_version=3",
 };
 
+// The tables of form 4 come with the first seal (make_sealed_tables): most stores never seal, and each table takes a page.
 constexpr std::array kForm4{
+    "PRAGMA user_version=4",
+};
+
+constexpr std::array kSealedTables{
     // Scopes that are sealed at rest (Store::seal); the lock is the caller's. Their rows stand apart, so that a program that
     // knows nothing of them goes on reading everybody else; what peers hold is sealed in place, and there counts for nothing.
-    "CREATE TABLE sealed(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), lock BLOB NOT NULL) STRICT, WITHOUT ROWID",
-    "CREATE TABLE sealed_chunk("
+    "CREATE TABLE IF NOT EXISTS sealed(scope BLOB NOT NULL PRIMARY KEY CHECK(length(scope)=16), lock BLOB NOT NULL) STRICT, WITHOUT ROWID",
+    "CREATE TABLE IF NOT EXISTS sealed_chunk("
     " scope BLOB NOT NULL CHECK(length(scope)=16), inc BLOB NOT NULL CHECK(length(inc)=16),"
     " first_seq INTEGER NOT NULL CHECK(first_seq>=1), before_hash BLOB NOT NULL CHECK(length(before_hash)=32),"
     " last_seq INTEGER NOT NULL CHECK(last_seq>=first_seq), after_hash BLOB NOT NULL CHECK(length(after_hash)=32),"
     " bytes BLOB NOT NULL, PRIMARY KEY(scope, inc, first_seq, before_hash, after_hash)) STRICT, WITHOUT ROWID",
-    "PRAGMA user_version=4",
 };
 
 constexpr std::array<std::span<const char* const>, 4> kForms{kForm1, kForm2, kForm3, kForm4};
@@ -79,6 +84,16 @@ bool climb(Database& database, int from) {
     for (const char* line : kForms[form])
       if (!database.execute(line)) return false;
   return true;
+}
+
+bool make_sealed_tables(Database& database) {
+  return std::all_of(kSealedTables.begin(), kSealedTables.end(), [&](const char* line) { return database.execute(line); });
+}
+
+model::Result<bool> has_table(Database& database, std::string_view name) {
+  Statement table(database, "SELECT count(*) FROM sqlite_schema WHERE type='table' AND name=?");
+  if (!table.bind(name).step()) return database.error();
+  return table.number(0) != 0;
 }
 
 model::Result<Contents> contents_of(Database& database) {
@@ -103,19 +118,11 @@ model::Result<Contents> contents_of(Database& database) {
   if (!add_all("SELECT first_seq,last_seq,scope,inc,before_hash,after_hash,bytes FROM chunk"
                " ORDER BY scope,inc,first_seq,before_hash,after_hash", 7))
     return database.error();
-  {
-    Statement table(database, "SELECT count(*) FROM sqlite_schema WHERE name='packed'");
-    if (!table.step()) return database.error();
-    if (table.number(0) == 0) return contents;
-  }
+  if (const auto there = has_table(database, "packed"); !there || !*there) return there ? model::Result<Contents>(contents) : there.error();
   if (!add_all("SELECT first_seq,last_seq,scope,inc,before_hash,after_hash,told,row_check,bytes FROM packed"
                " ORDER BY scope,inc,first_seq,before_hash,after_hash", 9))
     return database.error();
-  {
-    Statement table(database, "SELECT count(*) FROM sqlite_schema WHERE name='sealed'");
-    if (!table.step()) return database.error();
-    if (table.number(0) == 0) return contents;
-  }
+  if (const auto there = has_table(database, "sealed"); !there || !*there) return there ? model::Result<Contents>(contents) : there.error();
   if (!add_all("SELECT first_seq,last_seq,scope,inc,before_hash,after_hash,bytes FROM sealed_chunk"
                " ORDER BY scope,inc,first_seq,before_hash,after_hash", 7))
     return database.error();

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string_view>
 
 #include "model/ids.h"
 #include "model/result.h"
@@ -14,6 +15,11 @@ namespace slipway::store {
 
 // Inside a transaction: from that form (0: nothing is there) to today's, user_version too. False: database.error().
 bool climb(Database& database, int from);
+
+// Inside a transaction: the tables of what is sealed at rest, where they are not yet. False: database.error().
+bool make_sealed_tables(Database& database);
+
+model::Result<bool> has_table(Database& database, std::string_view name);
 
 // What must be the same before and after a copy or a step.
 struct Contents {

@@ -7,6 +7,7 @@
 #include "ops/op.h"
 #include "store/holdings_bytes.h"
 #include "store/runs.h"
+#include "store/schema.h"
 #include "store/sqlite_store.h"
 
 namespace slipway::store {
@@ -34,19 +35,18 @@ model::Error shut(const model::ScopeId& scope) { return model::error(model::Erro
 }  // namespace
 
 model::Result<model::Done> SqliteStore::read_sealed() {
-  {
-    Statement table(database_, "SELECT count(*) FROM sqlite_schema WHERE name='sealed' AND type='table'");
-    if (!table.step()) return database_.error();
-    if (table.number(0) == 0) return model::Done{};
-  }
+  const auto tables = has_table(database_, "sealed");
+  if (!tables) return tables.error();
   std::map<model::ScopeId, Rest> found;
-  Statement all(database_, "SELECT scope,lock FROM sealed");
-  while (all.step()) {
-    const auto scope = model::ScopeId::from(all.bytes(0));
-    const auto known = sealed_.find(scope);
-    found[scope] = {all.bytes(1), known != sealed_.end() ? known->second.by : in_doubt_ && in_doubt_->first == scope ? in_doubt_->second.by : nullptr};
+  if (*tables) {
+    Statement all(database_, "SELECT scope,lock FROM sealed");
+    while (all.step()) {
+      const auto scope = model::ScopeId::from(all.bytes(0));
+      const auto known = sealed_.find(scope);
+      found[scope] = {all.bytes(1), known != sealed_.end() ? known->second.by : in_doubt_ && in_doubt_->first == scope ? in_doubt_->second.by : nullptr};
+    }
+    if (all.failed()) return database_.error();
   }
-  if (all.failed()) return database_.error();
   sealed_ = std::move(found);
   in_doubt_.reset();
   return model::Done{};
@@ -128,10 +128,11 @@ std::optional<model::Bytes> SqliteStore::from_rest(const model::DeviceId& device
 // ---- in and out ---------------------------------------------------------------------------------------
 
 bool SqliteStore::clear_rows(const model::ScopeId& scope) {
-  for (const char* line : {"DELETE FROM chunk WHERE scope=?", "DELETE FROM packed WHERE scope=?", "DELETE FROM derived WHERE scope=?",
-                           "DELETE FROM set_columns WHERE scope=?", "DELETE FROM peer WHERE scope=?", "DELETE FROM sealed WHERE scope=?",
-                           "DELETE FROM sealed_chunk WHERE scope=?"}) {
-    Statement drop(database_, line);
+  const auto sealed_tables = has_table(database_, "sealed");
+  if (!sealed_tables) return false;
+  for (const std::string_view table : {"chunk", "packed", "derived", "set_columns", "peer", "sealed", "sealed_chunk"}) {
+    if (table.starts_with("sealed") && !*sealed_tables) continue;
+    Statement drop(database_, "DELETE FROM " + std::string(table) + " WHERE scope=?");
     if (!drop.bind(scope.view()).run()) return false;
   }
   return true;
@@ -150,7 +151,7 @@ model::Result<model::Done> SqliteStore::rewrite(const model::ScopeId& scope, con
     if (unequal) return false;
     for (const ops::Chunk& row : *rows)
       if (const auto read = ops::read_chunk(row); !read) unequal = read.error();
-    if (unequal || !clear_rows(scope)) return false;
+    if (unequal || !clear_rows(scope) || (after != nullptr && !make_sealed_tables(database_))) return false;
     sealed_.erase(scope);
     if (after != nullptr) {
       sealed_[scope] = *after;

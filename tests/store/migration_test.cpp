@@ -198,5 +198,5 @@ TEST_CASE("a new store needs no copy, and has the same tables as one that was br
     CHECK(opened.store().has_copy() == (disk == &old));
   }
   CHECK(schema_of(fresh) == schema_of(old));
-  CHECK(schema_of(fresh).size() == 11);
+  CHECK(schema_of(fresh).size() == 9);
 }
