@@ -12,7 +12,6 @@ namespace {
 constexpr std::string_view kNoBreakSpace = "\xC2\xA0";
 constexpr std::string_view kMinus = "\xE2\x88\x92";  // U+2212
 constexpr std::int64_t kDayMs = 86'400'000;
-constexpr std::int64_t kTypedCeiling = 1'000'000'000;  // far above any load or length a person types
 
 constexpr std::array<std::int64_t, 4> kPowers{1, 10, 100, 1000};
 
@@ -128,7 +127,7 @@ Result<Quantity> read_quantity(std::string_view text, Unit assumed) {
     if (sign >= '0' && sign <= '9') {
       if (after_point && quantity.decimals == 3) return refused;
       quantity.value = quantity.value * 10 + (sign - '0');
-      if (quantity.value > kTypedCeiling) return refused;
+      if (quantity.value > kMostQuantity) return refused;
       if (after_point) quantity.decimals += 1;
       any_digit = true;
     } else if ((sign == '.' || sign == ',') && !after_point && any_digit) {

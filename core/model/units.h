@@ -14,11 +14,13 @@ namespace slipway::model {
 // 1 lb = 0.45359237 kg, 1 yd = 0.9144 m, 1 in = 25.4 mm, all exact [definition: handbook 0.4].
 enum class Unit : std::uint8_t { kg = 1, lb = 2, m = 3, yd = 4, cm = 5, in = 6 };
 
+inline constexpr std::int64_t kMostQuantity = 1'000'000'000;  // typed or foreign: far above any load, and grams() can multiply it
+
 // A quantity keeps what was typed, so that 45 lb stays 45 lb on every device:
 // value 225, decimals 1, unit kg is "22.5 kg". Grams and millimetres are derived,
 // rounded half away from zero.
 struct Quantity {
-  std::int64_t value = 0;     // as typed, without the decimal point
+  std::int64_t value = 0;     // as typed, without the decimal point; -kMostQuantity … kMostQuantity
   std::uint8_t decimals = 0;  // 0 … 3
   Unit unit = Unit::kg;
 

@@ -4,12 +4,6 @@ namespace slipway::ops {
 
 model::Writer writer_of(const Stamp& stamp) { return {stamp.key, stamp.lam, stamp.author, stamp.claimed}; }
 
-namespace {
-
-constexpr std::int64_t kQuantityCeiling = 1'000'000'000;  // as of what is typed (model/units.cpp): beyond it grams() could not multiply
-
-}  // namespace
-
 std::optional<std::vector<model::Quantity>> to_quantities(const Field& field) {
   const auto numbers = read_list(field);
   if (!numbers || numbers->size() % 3 != 0) return std::nullopt;
@@ -18,7 +12,7 @@ std::optional<std::vector<model::Quantity>> to_quantities(const Field& field) {
     const std::uint64_t decimals = (*numbers)[at + 1];
     const std::uint64_t unit = (*numbers)[at + 2];
     const std::int64_t value = unzigzag((*numbers)[at]);
-    if (decimals > 3 || unit < 1 || unit > 6 || value < -kQuantityCeiling || value > kQuantityCeiling) return std::nullopt;
+    if (decimals > 3 || unit < 1 || unit > 6 || value < -model::kMostQuantity || value > model::kMostQuantity) return std::nullopt;
     out.push_back({value, static_cast<std::uint8_t>(decimals), static_cast<model::Unit>(unit)});
   }
   return out;
