@@ -5,6 +5,7 @@
 #include "app/app_inside.h"
 #include "app/decision_words.h"
 #include "app/sides.h"
+#include "app/situation.h"
 #include "report/reasons.h"
 #include "report/words.h"
 
@@ -73,11 +74,11 @@ std::optional<RestNow> App::Inside::rest_now(Book& book) {
     if (row.rung->id == last->exercise) done = &row;
   const bool same_round = done != nullptr && done->block == coming.block && last->round == next->round;
   const bool main = coming.block == 1;
-  const model::Programme* programme = book.athlete(*here).programme.first();
+  const auto programme = programme_in_use(book.athlete(*here));
   std::uint32_t written = in_block < 2 ? coming.decision.dose.rest_s
                           : same_round ? (main ? kBetweenMainS : kBetweenOtherS)
                                        : (main ? kAfterMainS : kAfterOtherS);
-  if (programme != nullptr && in_block > 1) {
+  if (programme && in_block > 1) {
     const auto& by_coach = same_round ? programme->rest_between_exercises_ms : programme->rest_between_rounds_ms;
     if (by_coach) written = static_cast<std::uint32_t>(*by_coach / kMsASecond);
   }

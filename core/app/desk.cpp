@@ -1,6 +1,7 @@
 #include "app/desk.h"
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <utility>
 
@@ -98,6 +99,16 @@ std::string name_apart(Desk& desk, const model::ScopeId& scope) {
 }
 
 void announce_error(Desk& desk, const model::Error& error) { desk.announce(true, say(error)); }
+
+std::string phase_word(std::string_view phase) {
+  constexpr std::array<std::pair<std::string_view, const char*>, 7> kPhases{{
+      {"learn", "phase.learn"}, {"general", "phase.general"}, {"strength", "phase.strength"}, {"power", "phase.power"},
+      {"taper", "phase.taper"}, {"race", "phase.race"},       {"break", "phase.break"},
+  }};
+  for (const auto& [known, text] : kPhases)
+    if (known == phase) return say(text);
+  return std::string(phase);
+}
 
 std::string movement_name(std::string_view exercise) {
   const model::Rung* rung = model::find_rung(exercise);

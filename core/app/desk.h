@@ -77,6 +77,7 @@ bool told(Desk& desk, const model::Result<T>& result, std::string kept) {
 // ---- words that several places use ---------------------------------------------------------------------
 
 using report::capital;
+std::string phase_word(std::string_view phase);           // "strength"; as stored of one we do not know
 std::string movement_name(std::string_view exercise);  // "goblet squat"; the id itself of one we do not know
 std::string day_words(model::Day day, model::Day today);             // "today", "Thu 14 Jan", "Thu 14 Jan 2025"
 std::string moment_words(const model::ClaimedTime& claimed, model::Day today);  // "today 17:24"

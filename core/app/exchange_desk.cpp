@@ -57,7 +57,7 @@ screens::WrittenTwice ExchangeDesk::shown(Desk& desk, const TwiceWritten& twice)
   for (std::size_t i = 0; i < twice.lines.size(); ++i) {
     const TwiceWritten::Line& line = twice.lines[i];
     screens::WrittenLine shown_line;
-    shown_line.in_use = i == twice.safer;
+    shown_line.in_use = twice.in_use.empty() && i == twice.safer;
     shown_line.title = say(shown_line.in_use ? "exchange.line_in_use" : "exchange.line_title", {letter(i)});
     if (desk.may_write())
       shown_line.use_words = twice.came_back ? say(i == 0 ? "exchange.back_keep" : "exchange.back_take") : say("exchange.use_line", {letter(i), line.value});
@@ -78,7 +78,7 @@ screens::WrittenTwice ExchangeDesk::shown(Desk& desk, const TwiceWritten& twice)
     out.other_refused = draft.refused;
     out.other_words = say("exchange.other_use");
   }
-  out.meanwhile = twice.came_back ? say("exchange.back_meanwhile") : say("exchange.meanwhile", {twice.lines[twice.safer].value});
+  out.meanwhile = twice.came_back ? say("exchange.back_meanwhile") : say("exchange.meanwhile", {twice.in_use.empty() ? twice.lines[twice.safer].value : twice.in_use});
   return out;
 }
 

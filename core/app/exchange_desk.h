@@ -26,6 +26,7 @@ struct TwiceWritten {
   std::string who, what, field;       // "Odd", "goblet squat, Dryland A", "load"
   std::vector<Line> lines;            // in drawing order
   std::size_t safer = 0;              // which counts until somebody chooses
+  std::string in_use = {};            // what counts where it is none of the lines whole
   bool came_back = false;             // changed by one (line A), taken away by another (line B)
   std::function<model::Result<model::Done>(Book&, Author, std::size_t line)> use;
   std::function<model::Result<model::Done>(Book&, Author, const std::string& typed)> other = {};  // missing: nothing else may be typed

@@ -36,8 +36,8 @@ model::Day first_day(const model::Athlete& athlete, model::Day today) {
 std::vector<bool> days_of_the_week(const model::Athlete& athlete) {
   if (athlete.training_days.size() == static_cast<std::size_t>(kWeek)) return athlete.training_days;
   std::vector<bool> days(kWeek, false);
-  const model::Programme* programme = athlete.programme.first();
-  const std::uint64_t count = programme == nullptr ? 0 : std::min<std::uint64_t>(programme->days_a_week, kWeek);
+  const auto programme = programme_in_use(athlete);
+  const std::uint64_t count = programme ? std::min<std::uint64_t>(programme->days_a_week, kWeek) : 0;
   for (std::uint64_t i = 0; i < count; ++i) days[static_cast<std::size_t>(i * kWeek / count)] = true;  // spread over the week
   return days;
 }

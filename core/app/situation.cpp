@@ -41,20 +41,11 @@ std::optional<std::int64_t> lightest(const model::Versions<model::Quantity>& loa
   return least;
 }
 
-// Written twice and not settled, of each part the more careful: the earlier phase, fewer days, fewer weeks behind.
-std::optional<model::Programme> careful_programme(const model::Versions<model::Programme>& versions) {
-  if (versions.empty()) return std::nullopt;
-  constexpr std::array<std::string_view, 4> kRising{"learn", "general", "strength", "power"};
-  const auto rank = [&](const std::string& phase) { return std::find(kRising.begin(), kRising.end(), phase) - kRising.begin(); };
-  model::Programme out = *versions.first();
-  for (const auto& version : versions.all) {
-    const model::Programme& other = version.value;
-    if (rank(other.phase) < rank(out.phase)) out.phase = other.phase;
-    if (other.days_a_week > 0 && (out.days_a_week == 0 || other.days_a_week < out.days_a_week)) out.days_a_week = other.days_a_week;
-    if (other.starts && (!out.starts || *out.starts < *other.starts)) out.starts = other.starts;
-  }
-  return out;
-}
+// As the doses rise; a phase with no dose of its own counts as general.
+int rank_of(std::string_view phase) { return phase == "learn" ? 0 : phase == "strength" ? 2 : phase == "power" ? 3 : 1; }
+
+// The fewer of two numbers of which 0 says nothing.
+std::uint64_t fewer_said(std::uint64_t a, std::uint64_t b) { return a == 0 || b == 0 ? std::max(a, b) : std::min(a, b); }
 
 std::uint32_t small(std::uint64_t value) { return static_cast<std::uint32_t>(std::min<std::uint64_t>(value, 1'000'000)); }
 
@@ -105,7 +96,7 @@ void add_athlete(const model::Athlete& athlete, model::Day today, rules::Session
     return std::any_of(writers.begin(), writers.end(), [](const model::Writer& by) { return by.author == 2; });
   });
   out.athlete.gate_on = athlete.sign_off_gate;
-  if (const auto programme = careful_programme(athlete.programme)) {
+  if (const auto programme = programme_in_use(athlete)) {
     // The coach's number of days a week [G08]. An adult's named days say more, and the two of a starting programme are
     // the fewest that are meant, not the most: then the number of the age holds.
     const auto named = static_cast<std::uint64_t>(std::count(athlete.training_days.begin(), athlete.training_days.end(), true));
@@ -324,7 +315,7 @@ rules::SessionFact session_fact(const model::Athlete& athlete, const model::Sess
 }
 
 void add_history(const model::Athlete& athlete, model::Day today, rules::SessionSituation& out) {
-  const auto programme = careful_programme(athlete.programme);
+  const auto programme = programme_in_use(athlete);
   bool first_seen = false;
   for (const model::Session& session : athlete.sessions) {
     rules::SessionFact fact = session_fact(athlete, session, today);
@@ -343,6 +334,21 @@ bool still_holds(const model::Athlete& athlete, const model::Overrule& overrule,
 }
 
 }  // namespace
+
+std::optional<model::Programme> programme_in_use(const model::Athlete& athlete) {
+  if (athlete.programme.empty()) return std::nullopt;
+  model::Programme out = *athlete.programme.first();
+  for (const auto& version : athlete.programme.all) {
+    const model::Programme& other = version.value;
+    if (rank_of(other.phase) < rank_of(out.phase)) out.phase = other.phase;
+    out.starts = std::max(out.starts, other.starts);  // none is before any
+    out.weeks = fewer_said(out.weeks, other.weeks);
+    out.days_a_week = fewer_said(out.days_a_week, other.days_a_week);
+    out.rest_between_exercises_ms = std::max(out.rest_between_exercises_ms, other.rest_between_exercises_ms);
+    out.rest_between_rounds_ms = std::max(out.rest_between_rounds_ms, other.rest_between_rounds_ms);
+  }
+  return out;
+}
 
 const std::vector<PainPart>& pain_parts() {
   // The joints a part belongs to, and the row of the substitution table it finds [handbook 5.2].

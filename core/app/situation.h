@@ -2,7 +2,8 @@
 // about one athlete, as rules::SessionSituation. Pure; decides nothing.
 //
 // Where a field of the plan is written twice and nobody picked yet, the safer value is
-// asked about: fewer sets, fewer reps, the lighter load, more in reserve (sync-and-storage 6).
+// asked about: fewer sets, fewer reps, the lighter load, more in reserve; of a programme each part of its own
+// (sync-and-storage 6).
 #pragma once
 
 #include <cstdint>
@@ -29,6 +30,8 @@ rules::SessionSituation situation_of(const model::Athlete& athlete, const AskedA
 // The plan's lines of a programme day, by block and place; their order is that of
 // SessionSituation::lines. Lines of no known exercise are left out.
 std::vector<const model::Prescription*> lines_of(const model::Athlete& athlete, std::uint64_t programme_day);
+// What counts of it: written twice, the earlier phase, the later start, fewer weeks and days a week, the longer rests.
+std::optional<model::Programme> programme_in_use(const model::Athlete& athlete);
 // What a line prescribes, as the coach wrote it.
 rules::StandingDose prescribed_dose(const model::Prescription& line);
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "app/situation.h"
 #include "report/reasons.h"
 #include "report/words.h"
 #include "rules/sign_off.h"
@@ -19,17 +20,10 @@ constexpr std::int32_t kWordsDays = 14;     // what was said this long ago is sh
 constexpr std::size_t kWordsShown = 4, kOverrulingsShown = 3, kSessionsShown = 4, kNotesShown = 5;
 constexpr std::uint64_t kHurts = 3;         // from here a clearance may be asked for [2.6]
 
-constexpr std::pair<std::string_view, const char*> kPhases[] = {
-    {"learn", "swimmer.phase_learn"}, {"general", "swimmer.phase_general"}, {"strength", "swimmer.phase_strength"}, {"power", "swimmer.phase_power"},
-    {"taper", "swimmer.phase_taper"}, {"race", "swimmer.phase_race"},       {"break", "swimmer.phase_break"},
-};
-
 std::string phase_words(const model::Athlete& athlete, model::Day today) {
-  const model::Programme* programme = athlete.programme.first();
-  if (programme == nullptr) return {};
-  std::string phase = programme->phase;
-  for (const auto& [known, text] : kPhases)
-    if (known == programme->phase) phase = say(text);
+  const auto programme = programme_in_use(athlete);
+  if (!programme) return {};
+  const std::string phase = phase_word(programme->phase);
   if (!programme->starts || today < *programme->starts) return phase;
   const auto week = static_cast<std::uint64_t>((today.since_1970 - programme->starts->since_1970) / 7 + 1);
   if (programme->weeks == 0) return say("swimmer.week", {phase, number(week)});

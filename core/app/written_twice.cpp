@@ -4,6 +4,7 @@
 #include <charconv>
 
 #include "app/exchange_desk.h"
+#include "app/situation.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -43,7 +44,14 @@ std::string text_of_tempo(const std::vector<std::uint64_t>& tempo) {
   return out;
 }
 std::string text_of_programme(const model::Programme& programme) {
-  return programme.starts ? say("exchange.programme", {programme.phase, model::weekday_date(*programme.starts)}) : programme.phase;
+  std::string out = phase_word(programme.phase);
+  const auto add = [&out](std::string words) { out += ", " + std::move(words); };
+  if (programme.starts) add(say("exchange.programme_from", {model::weekday_date(*programme.starts)}));
+  if (programme.weeks > 0) add(count_words(programme.weeks, "exchange.programme_week", "exchange.programme_weeks"));
+  if (programme.days_a_week > 0) add(count_words(programme.days_a_week, "exchange.programme_day", "exchange.programme_days"));
+  if (programme.rest_between_exercises_ms) add(say("exchange.programme_between_exercises", {number(*programme.rest_between_exercises_ms / 1000)}));
+  if (programme.rest_between_rounds_ms) add(say("exchange.programme_between_rounds", {number(*programme.rest_between_rounds_ms / 1000)}));
+  return out;
 }
 std::string text_of_finish(const model::Finish& finish) {
   return say("swimmer.word_effort", {number(effort_of(finish)), number(finish.minutes.value_or(0))});
@@ -162,6 +170,13 @@ class Finding {
                             if (!kept) return kept.error();
                             return model::Done{};
                           });
+    if (const auto in_use = programme_in_use(athlete_); in_use && athlete_.programme.contradiction()) {
+      TwiceWritten& twice = out_.back();
+      twice.in_use = text_of_programme(*in_use);
+      for (std::size_t i = 0; i < twice.lines.size(); ++i)
+        if (twice.lines[i].value == twice.in_use) twice.safer = i;
+      if (twice.lines[twice.safer].value == twice.in_use) twice.in_use.clear();
+    }
   }
 
   void plan_line(const model::Prescription& line) {

@@ -1,5 +1,6 @@
 // What is written twice is shown side by side, settled by picking, and never lost.
 #include "app/exchange_desk.h"
+#include "app/situation.h"
 #include "desk_kit.h"
 
 using namespace slipway;
@@ -131,6 +132,56 @@ TEST_CASE("a swimmer's device never shows another athlete's line; the coach's sh
   two.a.settings.user = app::DeviceUser::coach;
   auto desk = two.a.desk();
   CHECK(exchange.view(desk, {}).written_twice.size() == 1);
+}
+
+TEST_CASE("of a programme written twice what counts meanwhile is named: the more careful of each part, and the rules take the same") {
+  Two two;
+  app::ExchangeDesk exchange;
+  auto desk = two.a.desk();
+  exchange.act(desk, screens::UseLine{0, 0});
+  model::Programme hard, often;
+  hard.phase = "strength";
+  hard.starts = desk.today;
+  hard.weeks = 6;
+  hard.days_a_week = 1;
+  hard.rest_between_exercises_ms = 90'000;
+  often = hard;
+  often.phase = "general";
+  often.days_a_week = 3;
+  REQUIRE(two.a.book().set_programme(two.wren, hard, app::Author::coach).ok());
+  REQUIRE(two.b.book().set_programme(two.wren, often, app::Author::coach).ok());
+  two.a.take_from(two.b);
+  const auto in_use = app::programme_in_use(two.a.book().athlete(two.wren));
+  REQUIRE(in_use.has_value());
+  CHECK(in_use->phase == "general");
+  CHECK(in_use->days_a_week == 1);
+  const auto view = exchange.view(desk, {});
+  REQUIRE(view.written_twice.size() == 1);
+  CHECK(view.written_twice[0].meanwhile.find("general, from ") != std::string::npos);
+  CHECK(view.written_twice[0].meanwhile.find("1 day a week, rest 90 s between exercises counts") != std::string::npos);
+  for (const auto& line : view.written_twice[0].lines) CHECK_FALSE(line.in_use);
+  exchange.act(desk, screens::UseLine{0, 0});
+  CHECK(two.a.refused.empty());
+  CHECK_FALSE(two.a.book().athlete(two.wren).programme.contradiction());
+}
+
+TEST_CASE("of a programme written twice one line is in use where it is the more careful in every part") {
+  Two two;
+  app::ExchangeDesk exchange;
+  auto desk = two.a.desk();
+  exchange.act(desk, screens::UseLine{0, 0});
+  model::Programme learn, power;
+  learn.phase = "learn";
+  learn.days_a_week = 2;
+  power.phase = "power";
+  power.days_a_week = 3;
+  REQUIRE(two.a.book().set_programme(two.wren, power, app::Author::coach).ok());
+  REQUIRE(two.b.book().set_programme(two.wren, learn, app::Author::coach).ok());
+  two.a.take_from(two.b);
+  const auto view = exchange.view(desk, {});
+  REQUIRE(view.written_twice.size() == 1);
+  for (const auto& line : view.written_twice[0].lines) CHECK(line.in_use == (line.use_words.find("learn, 2 days a week") != std::string::npos));
+  CHECK(view.written_twice[0].meanwhile.find("learn, 2 days a week") != std::string::npos);
 }
 
 TEST_CASE("what was taken in is summed up in words") {
