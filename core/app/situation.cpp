@@ -427,7 +427,7 @@ rules::SessionSituation situation_of(const model::Athlete& athlete, const AskedA
   for (const model::Overrule& overrule : athlete.overrules)
     if (still_holds(athlete, overrule, asked.today)) out.overrulings.push_back({overrule.row, overrule.exercise});
   for (const model::Prescription* line : lines_of(athlete, asked.programme_day))
-    out.lines.push_back(rules::present_line({prescribed(*line)}, out.history, out.athlete, asked.today));
+    out.lines.push_back(rules::present_line({prescribed(*line)}, out.history, out.pains, out.athlete, asked.today));
   return out;
 }
 

@@ -12,6 +12,7 @@ namespace {
 constexpr std::string_view kNoBreakSpace = "\xC2\xA0";
 constexpr std::string_view kMinus = "\xE2\x88\x92";  // U+2212
 constexpr std::int64_t kDayMs = 86'400'000;
+constexpr std::int64_t kHundredThousandPoundsG = 45'359'237;  // 1 lb = 0.45359237 kg exactly
 
 constexpr std::array<std::int64_t, 4> kPowers{1, 10, 100, 1000};
 
@@ -63,8 +64,7 @@ std::int64_t ms_of_day(const ClaimedTime& claimed) {
 
 std::int64_t grams(const Quantity& mass) {
   const std::int64_t scale = power_of_ten(mass.decimals);
-  if (mass.unit == Unit::lb)  // 1 lb = 0.45359237 kg exactly, so a pound is 45359237 / 100000 g
-    return divide_half_away(mass.value * 45'359'237, 100'000 * scale);
+  if (mass.unit == Unit::lb) return divide_half_away(mass.value * kHundredThousandPoundsG, 100'000 * scale);
   return divide_half_away(mass.value * 1000, scale);
 }
 
@@ -78,13 +78,26 @@ std::int64_t millimetres(const Quantity& length) {
   }
 }
 
-Quantity kilograms_from_grams(std::int64_t g) {
-  Quantity quantity{g, 3, Unit::kg};
+namespace {
+
+Quantity shortest(Quantity quantity) {
   while (quantity.decimals > 0 && quantity.value % 10 == 0) {
     quantity.value /= 10;
     quantity.decimals -= 1;
   }
   return quantity;
+}
+
+}  // namespace
+
+Quantity kilograms_from_grams(std::int64_t g) { return shortest({g, 3, Unit::kg}); }
+
+std::optional<Quantity> pounds_from_grams(std::int64_t g, std::int64_t off_g) {
+  if (g < 0 || g > kMostQuantity) return std::nullopt;
+  const std::int64_t quarters = divide_half_away(g * 400'000, kHundredThousandPoundsG);
+  const Quantity pounds = shortest({quarters * 25, 2, Unit::lb});
+  const std::int64_t off = grams(pounds) - g;
+  return off >= -off_g && off <= off_g ? std::optional(pounds) : std::nullopt;
 }
 
 std::string number_text(const Quantity& quantity) {

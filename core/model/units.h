@@ -30,6 +30,8 @@ struct Quantity {
 std::int64_t grams(const Quantity& mass);        // unit kg or lb
 std::int64_t millimetres(const Quantity& length);  // unit m, yd, cm or in
 Quantity kilograms_from_grams(std::int64_t g);   // shortest form: 22000 -> 22 kg, 22500 -> 22.5 kg
+// In quarters of a pound where it is that to within `off_g` grams: 20412 -> 45 lb; nothing: it is no such load.
+std::optional<Quantity> pounds_from_grams(std::int64_t g, std::int64_t off_g);
 std::string to_text(const Quantity& quantity);   // "22.5 kg", with a no-break space and U+2212 for minus
 std::string number_text(const Quantity& quantity);  // "22.5"
 // Reads "22.5", "22,5 kg", "50 lb"; without a unit `assumed` counts. Errors: invalid.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 #include <optional>
 #include <utility>
 
@@ -65,6 +66,7 @@ constexpr auto kSmaller = std::to_array<std::pair<std::string_view, const char*>
     {"set", "reason.by_a_set"},
     {"slow", "reason.by_slow_lowering"},
     {"pause", "reason.by_a_pause"},
+    {"pause_top", "reason.by_a_pause_top"},
 });
 // In the order of the bits of model::joint.
 constexpr auto kJoints = std::to_array<std::pair<std::uint32_t, const char*>>({
@@ -89,13 +91,14 @@ class Telling {
   Telling(const Reason& reason, const Speaking& speaking) : reason_(reason), speaking_(speaking) {}
 
   std::string sentence() const {
+    if (what() == "range" && (reason_.row == "R15" || reason_.row == "R16" || reason_.row == "R17" || reason_.row == "R18")) return say("reason.range_back");
     for (const RowText& row : kRows)
       if (row.row == reason_.row) return say(row.text_id, facts(row.facts));
     if (reason_.row == "G01") return text("flag").empty() ? say("reason.general_flag") : say("reason.general_flag_named", {part_word(text("flag"), 0)});
     if (reason_.row == "R01") return stop();
     if (reason_.row == "R02") return swap();
     if (reason_.row == "R14") return milestone();
-    if (reason_.row == "R15") return say("reason.load_up", {fact("reserve"), load("step_g")});
+    if (reason_.row == "R15") return load_up();
     if (reason_.row == "R16") return big_step();
     if (reason_.row == "R18") return next();
     if (reason_.row == "R20") return all_reps();
@@ -111,7 +114,8 @@ class Telling {
   std::string load(std::string_view name) const {
     const rules::Argument* found = find_argument(reason_, name);
     if (found == nullptr) return {};
-    return speaking_.load ? speaking_.load(found->number) : model::to_text(model::kilograms_from_grams(found->number));
+    const std::int64_t g = std::abs(found->number);
+    return speaking_.load ? speaking_.load(g) : model::to_text(model::kilograms_from_grams(g));
   }
 
   std::string fact(std::string_view name) const {
@@ -162,13 +166,21 @@ class Telling {
   }
 
   std::string big_step() const {
-    if (what() == "load") return say("reason.earned", {load("step_g")});
+    if (what() == "load") return helps() ? load_up() : say("reason.earned", {load("step_g")});
     if (const auto smaller = word_in(kSmaller, what())) return say("reason.big_step", {fact("percent"), *smaller});
     if (has("exercise")) return say("reason.big_step_rung", {fact("percent"), fact("exercise")});
     return say("reason.big_step_stay", {fact("percent")});
   }
 
+  // Of a move that is helped by its load a step up is less of it.
+  bool helps() const {
+    const rules::Argument* step = find_argument(reason_, "step_g");
+    return step != nullptr && step->number < 0;
+  }
+  std::string load_up() const { return say(helps() ? "reason.help_down" : "reason.load_up", {fact("reserve"), load("step_g")}); }
+
   std::string next() const {
+    if (what() == "load") return load_up();
     if (has("exercise")) return say("reason.ready", {fact("exercise")});
     if (what() == "band") return say("reason.ready", {!text("band").empty() ? say("reason.band", {text("band")}) : say("reason.next_band")});
     if (what() == "test") return say("reason.ready", {say("reason.a_test")});

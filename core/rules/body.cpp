@@ -21,6 +21,7 @@ struct Moment {
   bool by_exercise = false;     // said at the exercise, or at its substitute
   bool answered = false;        // there was an answer; false: done and nothing said
   std::uint32_t value = 0;
+  std::uint32_t said = 0;       // the worst report behind it, whatever it means for this exercise
   bool unsettled = false;
   std::uint32_t waits_for = 0;  // of an exercise never done: what an unsettled report at another one of its joint said
   std::string region;
@@ -37,9 +38,14 @@ bool clearance_fits(const SessionSituation& situation, const Clearance& clearanc
   return amount < kPainStop || clearance.clinician_allowed;
 }
 
-// What nobody had told whoever gave it is not freed by it: a second report of that day, or one that came from elsewhere later.
-bool given_for(const Clearance& clearance, const std::string& report) {
-  return !clearance.reports || std::find(clearance.reports->begin(), clearance.reports->end(), report) != clearance.reports->end();
+bool names(const Clearance& clearance, const std::string& report) {
+  return clearance.reports && std::find(clearance.reports->begin(), clearance.reports->end(), report) != clearance.reports->end();
+}
+
+// Whoever names a report knew of it, whatever the two clocks say. What nobody had told whoever gave a clearance is not freed by
+// it: a second report of that day, or one that came from elsewhere later.
+bool given_for(const Clearance& clearance, const std::string& report, Day day) {
+  return names(clearance, report) || (!clearance.reports && !(clearance.day < day));
 }
 
 // 7 days in a row at <= 1 in daily life, after the report: an adult below 6 is free again [2.7].
@@ -64,8 +70,9 @@ bool calm_week_since(const SessionSituation& situation, const PainReport& report
 bool is_cleared(const SessionSituation& situation, const PainReport& report) {
   for (const Clearance& clearance : situation.clearances) {
     if ((clearance.joints & joints_of(report)) == 0 || situation.today < clearance.day) continue;
-    if (clearance.day < report.day || (clearance.day == report.day && clearance.at_ms != 0 && clearance.at_ms < report.at_ms)) continue;
-    if (report.amount >= kPainSwap && !given_for(clearance, report.id)) continue;
+    const bool later = report.day < clearance.day || (report.day == clearance.day && (clearance.at_ms == 0 || !(clearance.at_ms < report.at_ms)));
+    const bool of_its_part = later && (report.amount < kPainSwap || !clearance.reports);
+    if (!of_its_part && !names(clearance, report.id)) continue;
     if (clearance_fits(situation, clearance, report.amount)) return true;
   }
   return !is_youth(situation.athlete) && report.amount < kPainStop && calm_week_since(situation, report);
@@ -83,7 +90,10 @@ struct Reader {
     return false;
   }
 
-  static bool unsettled(const PainReport& report) { return report.at == PainAt::check || !report.settled.value_or(false); }
+  // Said before a session, its next morning is still to come; later it is asked about as any other [6.1].
+  bool unsettled(const PainReport& report) const {
+    return (report.at == PainAt::check && report.day == situation.today) || !report.settled.value_or(false);
+  }
 
   bool ever_done() const {
     return std::any_of(situation.history.begin(), situation.history.end(), [&](const SessionFact& session) {
@@ -112,6 +122,7 @@ struct Reader {
     // were it only for being a harder one: it waits with the one that did till the next morning is answered for.
     if (!open && report.amount >= kPainSwap && *value < kPainSwap && unsettled(report) && !ever_done()) moment.waits_for = std::max(moment.waits_for, report.amount);
     moment.answered = true;
+    moment.said = std::max(moment.said, report.amount);
     moment.by_exercise = moment.by_exercise || at_it;
     if (!open && *value >= kPainSwap && unsettled(report)) moment.unsettled = true;
     if (*value > 0) moment.evidence.push_back({EvidenceOf::pain, index});
@@ -258,14 +269,18 @@ void read_swap(Body& body, const std::vector<Moment>& moments, Day today) {
   blame(body, report);
 }
 
+// Beside today's check one of an earlier day counts where it said 3 or more ("the rest of that joint gets R03" [6.1]), as long as a
+// session would and till one was answered.
 void read_present_pain(Body& body, const std::vector<Moment>& moments, Day today) {
-  const Moment *at_exercise = nullptr, *newest = nullptr;
+  const Moment *at_exercise = nullptr, *newest = nullptr, *between = nullptr;
   for (const Moment& moment : moments) {
     if (moment.exercise_done) at_exercise = &moment;
     if (moment.in_row && moment.answered && days_between(moment.day, today) <= kPainFreshDays) newest = &moment;
     if (!moment.in_row && moment.day == today) body.pain = std::max(body.pain, moment.value);
+    if (moment.in_row && moment.answered) between = nullptr;
+    if (!moment.in_row && moment.said >= kPainSwap && days_between(moment.day, today) <= kPainFreshDays) between = &moment;
   }
-  for (const Moment* moment : {at_exercise, newest}) {
+  for (const Moment* moment : {at_exercise, newest, between}) {
     if (!moment || (body.comeback && moment == at_exercise)) continue;  // two calm sessions of the substitute lower it
     body.pain = std::max(body.pain, moment->value);
     if (moment->value > 0 && body.region.empty()) body.region = moment->region;
@@ -356,7 +371,7 @@ bool general_flag_stands(const SessionSituation& situation, std::uint32_t* index
     const RedFlag& flag = situation.red_flags[i];
     if (flag.local || situation.today < flag.day) continue;
     const bool cleared = std::any_of(situation.clearances.begin(), situation.clearances.end(), [&](const Clearance& clearance) {
-      return clearance.general && given_for(clearance, flag.id) && !(clearance.day < flag.day) && !(situation.today < clearance.day) &&
+      return clearance.general && given_for(clearance, flag.id, flag.day) && !(situation.today < clearance.day) &&
              clearance_fits(situation, clearance, kPainStop);  // "all else": a clinician's word
     });
     if (cleared) continue;
@@ -371,7 +386,7 @@ bool local_flag_stands(const SessionSituation& situation, std::uint32_t joints, 
     const RedFlag& flag = situation.red_flags[i];
     if (!flag.local || (flag.joints & joints) == 0 || situation.today < flag.day) continue;
     const bool cleared = std::any_of(situation.clearances.begin(), situation.clearances.end(), [&](const Clearance& clearance) {
-      return (clearance.joints & flag.joints) == flag.joints && given_for(clearance, flag.id) && !(clearance.day < flag.day) && !(situation.today < clearance.day) &&
+      return (clearance.joints & flag.joints) == flag.joints && given_for(clearance, flag.id, flag.day) && !(situation.today < clearance.day) &&
              clearance_fits(situation, clearance, kPainSwap);
     });
     if (cleared) continue;
@@ -381,11 +396,27 @@ bool local_flag_stands(const SessionSituation& situation, std::uint32_t joints, 
   return false;
 }
 
-bool hurt_since(const SessionSituation& situation, const model::Rung& rung, Day since) {
+bool bears(const Record& record, const model::Rung& rung) {
+  const Body body = body_of(record, rung);
+  return !body.stop && body.pain < kPainSwap;
+}
+
+std::uint32_t worst_pain_at(const SessionSituation& situation, const SessionFact& session, const model::Rung& rung) {
+  std::uint32_t worst = 0;
+  for (const PainReport& report : situation.pains) {
+    const bool of_session = report.session_id.empty() ? report.day == session.day : report.session_id == session.id;
+    const bool at_it = report.exercise.empty() ? (joints_of(report) & rung.joints) != 0 : report.exercise == rung.id;
+    if (report.at == PainAt::session && of_session && at_it) worst = std::max(worst, report.amount);
+  }
+  return worst;
+}
+
+bool hurt_since(const SessionSituation& situation, const model::Rung& rung, Day since, std::int64_t since_ms) {
   const Record record = read_record(situation);
   const Reader reader{record, rung, situation};
   for (const PainReport& report : situation.pains) {
     if (report.day < since || situation.today < report.day) continue;
+    if (report.day == since && since_ms != 0 && report.at_ms != 0 && report.at_ms < since_ms) continue;
     const auto value = reader.value_of(report, report.exercise == rung.id);
     if (value.value_or(0) >= kPainSwap) return true;
   }

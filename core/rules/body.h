@@ -33,7 +33,11 @@ bool general_flag_stands(const SessionSituation& situation, std::uint32_t* index
 bool local_flag_stands(const SessionSituation& situation, std::uint32_t joints, std::uint32_t* index);
 // Joints of a report: its own, else those of its exercise, else those of its region [5.2].
 std::uint32_t joints_of(const PainReport& report);
-// A stop or swap of this exercise by what was reported on or after that day: ends a sign-off [6.8].
-bool hurt_since(const SessionSituation& situation, const model::Rung& rung, Day since);
+// No pain forbids this exercise: what is done instead of another must bear it too.
+bool bears(const Record& record, const model::Rung& rung);
+// The worst report of that session at this exercise, or without an exercise at a joint it uses; none: 0.
+std::uint32_t worst_pain_at(const SessionSituation& situation, const SessionFact& session, const model::Rung& rung);
+// A stop or swap of this exercise by what was reported after that day and moment (0: the whole day): ends a sign-off [6.8].
+bool hurt_since(const SessionSituation& situation, const model::Rung& rung, Day since, std::int64_t since_ms);
 
 }  // namespace slipway::rules

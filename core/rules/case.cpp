@@ -46,7 +46,7 @@ bool step_down(const Record& record, StandingDose& dose) {
   StandingDose start = dose;
   start.load_g.reset();
   const auto easier = on_rung(record, *place, start, dose.load_g);
-  if (!easier) {
+  if (!easier || !bears(record, *model::find_rung(place->exercise))) {
     dose.exercise = place->exercise;
     dose.band = place->band;
     return step_down(record, dose);

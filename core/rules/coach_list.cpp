@@ -77,18 +77,14 @@ void outside_limits(Facts& facts) {  // W03, "or outside 5.7"
   }
 }
 
-// W04: pain 1-2 at one exercise in three sessions in a row.
+// W04: pain 1-2 at one exercise, or at a joint it uses, in three sessions in a row.
 void grumbles(Facts& facts) {
   for (const Case& c : facts.cases) {
     std::uint32_t run = 0;
     std::vector<Evidence> evidence;
     for (const Entry& entry : c.past.entries) {
-      std::uint32_t worst = 0;
-      const SessionFact& session = facts.record.session(entry.session);
-      for (const PainReport& report : facts.situation.pains)
-        if (report.at == PainAt::session && report.exercise == entry.done->exercise &&
-            (report.session_id.empty() ? report.day == session.day : report.session_id == session.id))
-          worst = std::max(worst, report.amount);
+      const model::Rung* rung = model::find_rung(entry.done->exercise);
+      const std::uint32_t worst = rung == nullptr ? 0 : worst_pain_at(facts.situation, facts.record.session(entry.session), *rung);
       if (worst < kPainHold || worst >= kPainSwap) break;
       evidence.push_back({EvidenceOf::session, entry.session});
       if (++run == kGrumbleSessions) break;

@@ -129,7 +129,8 @@ std::optional<StandingDose> floor_version(const Case& c, const Dose& dose) {
   Place place{dose.exercise, dose.band};
   for (int walked = 0; walked < 40; ++walked) {
     const model::Rung* rung = model::find_rung(place.exercise);
-    if (rung && on_floor_list(*rung, c.situation) && possible_here(*rung, c.situation.kit)) break;
+    const bool fits = rung && on_floor_list(*rung, c.situation) && possible_here(*rung, c.situation.kit);
+    if (fits && (place.exercise == dose.exercise || bears(c.record, *rung))) break;
     if (place.exercise == "SQ9") place = {"SQ4", {}};  // nothing jumps: the squat below it
     const auto easier = easier_place(place, c.situation);
     if (!easier) return {};
@@ -174,12 +175,15 @@ std::optional<StandingDose> possible_version(const Case& c, const Dose& dose) {
   const bool floor = floor_only(c.situation);
   for (auto place = easier_place({dose.exercise, dose.band}, c.situation); place; place = easier_place(*place, c.situation)) {
     const model::Rung* rung = model::find_rung(place->exercise);
-    if (floor && !on_floor_list(*rung, c.situation)) continue;
+    if ((floor && !on_floor_list(*rung, c.situation)) || !bears(c.record, *rung)) continue;
     if (const auto easier = on_rung(c.record, *place, from, dose.load_g)) return easier;
   }
   if (c.rung.pattern != Pattern::vertical_pull || floor) return {};
-  for (const char* id : {"HP3", "HP2", "HP1"})  // no bar: a body row; flagged as no vertical pull [5.2]
-    if (possible_here(*model::find_rung(id), c.situation.kit)) return on_rung(c.record, {id, {}}, from, {});
+  for (const char* id : {"HP3", "HP2", "HP1"}) {  // no bar: a body row; flagged as no vertical pull [5.2]
+    const model::Rung& row = *model::find_rung(id);
+    const bool seen = !gate_is_on(c.situation.athlete) || row.on_floor_list || form_of(id, c.situation).open();
+    if (seen && possible_here(row, c.situation.kit) && bears(c.record, row)) return on_rung(c.record, {id, {}}, from, {});
+  }
   return {};
 }
 

@@ -19,8 +19,8 @@ struct Prescribed {
 // The present standing dose: what was written and first done since the newest prescription,
 // else that prescription. A passing dose never becomes a base [6.1]. `prescribed` must not be
 // empty; its lines are those of one place in the plan (SQ4 that became SQ6 by a rule stays one).
-PlanLine present_line(const std::vector<Prescribed>& prescribed, const std::vector<SessionFact>& history, const Athlete& athlete,
-                      Day today);
+PlanLine present_line(const std::vector<Prescribed>& prescribed, const std::vector<SessionFact>& history, const std::vector<PainReport>& pains,
+                      const Athlete& athlete, Day today);
 
 // ---- while a session runs [6.7] ------------------------------------------------------------------
 

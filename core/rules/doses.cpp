@@ -83,7 +83,8 @@ Cut cut_by(const Case& c, std::uint32_t percent) {
   const std::uint32_t rungs = percent <= 20 ? 1 : 2;
   const auto place = easier_by({c.standing.exercise, c.standing.band}, rungs, c.situation, &missing);
   if (place) {
-    if (const auto easier = on_rung(c.record, *place, c.standing, c.standing.load_g)) {
+    const bool bearable = bears(c.record, *model::find_rung(place->exercise));
+    if (const auto easier = bearable ? on_rung(c.record, *place, c.standing, c.standing.load_g) : std::nullopt) {
       cut.dose = *easier;
       cut.other_rung = true;
     } else {

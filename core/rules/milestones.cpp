@@ -136,7 +136,7 @@ bool goblet_standard_met(const Case& c) {
   const BodyMass* mass = body_mass_on(c.situation.athlete, c.situation.today);
   if (!mass || mass->coarse) return false;
   for (const Entry& entry : c.past.entries) {
-    if (has_row(*entry.done, "R14")) return false;
+    if (has_row(*entry.done, "R14") && !was_held(*entry.done)) return false;
     if (!entry.same_exercise || entry.done->exercise != "SQ4") continue;
     for (const WorkSet& set : work_sets(*entry.done))
       if (set.reps >= kGobletReps && !set.form_broke && set.load_g.value_or(entry.effective.load_g.value_or(0)) * 100 >= mass->g * kGobletHundredths)

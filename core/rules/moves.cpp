@@ -76,7 +76,7 @@ Move paused(const Case& c, std::string row) {
   (pull(c.rung) ? move.standing.tempo.top : move.standing.tempo.bottom) = kPauseS;
   move.standing.lo = c.start.lo;
   move.standing.hi = c.start.hi;
-  return changed(move, "pause", Move::Reps::lo);
+  return changed(move, pull(c.rung) ? "pause_top" : "pause", Move::Reps::lo);
 }
 
 // Next load: reps back to lo, range, sets and tempo as at the start.

@@ -96,6 +96,11 @@ bool is_passing(const ExerciseDone& done) {
   return has_row(done, "R24") && done.written->ramp_step && *done.written->ramp_step != RampStep::d;
 }
 
+bool was_held(const ExerciseDone& done) {
+  constexpr std::string_view kHold[] = {"M03", "6.4a", "G08", "G09", "G11"};
+  return is_passing(done) || std::any_of(std::begin(kHold), std::end(kHold), [&](std::string_view row) { return has_row(done, row); });
+}
+
 bool loaded_alone(const SessionFact& session, const Athlete& athlete) {
   if (!is_youth(athlete) || session.adult_ticked_in || session.ticked_in_afterwards) return false;
   for (const ExerciseDone& done : session.exercises) {

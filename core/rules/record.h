@@ -28,6 +28,7 @@ std::vector<WorkSet> work_sets(const ExerciseDone& done);  // warm-up sets and h
 bool completed(const ExerciseDone& done);                  // at least one working set is logged
 bool has_row(const ExerciseDone& done, std::string_view row);
 bool is_passing(const ExerciseDone& done);
+bool was_held(const ExerciseDone& done);                   // its row's step did not come, or only in passing
 // Youth, load, no qualified adult ticked in, and nobody did so afterwards [W03].
 bool loaded_alone(const SessionFact& session, const Athlete& athlete);
 

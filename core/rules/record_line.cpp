@@ -1,6 +1,7 @@
 // One plan line's past: what counted, hits and misses, the ramp (handbook 6.1).
 #include <algorithm>
 
+#include "rules/body.h"
 #include "rules/limits.h"
 #include "rules/loads.h"
 #include "rules/record.h"
@@ -29,14 +30,6 @@ bool contradicts(const std::vector<WorkSet>& sets, std::uint32_t lo, std::option
   return sets.size() > 1 && sets.front().load_g == sets.back().load_g && sets.back().reps + kRepsFallen <= sets.front().reps;
 }
 
-bool pain_at_exercise(const SessionSituation& situation, const SessionFact& session, const std::string& exercise) {
-  for (const PainReport& report : situation.pains)
-    if (report.at == PainAt::session && report.exercise == exercise && report.amount > 0 &&
-        (report.session_id.empty() ? report.day == session.day : report.session_id == session.id))
-      return true;
-  return false;
-}
-
 struct Judged {
   const SessionSituation& situation;
   const SessionFact& session;
@@ -54,7 +47,7 @@ std::optional<std::int64_t> one_heavier_load(const Judged& judged) {
   for (const WorkSet& set : judged.sets)
     if (set.load_g != chosen || set.reps < judged.dose.lo) return {};
   if (!load_is_here(judged.rung, *chosen, judged.situation.kit)) return {};
-  if (pain_at_exercise(judged.situation, judged.session, judged.done.exercise)) return {};
+  if (worst_pain_at(judged.situation, judged.session, judged.rung) > 0) return {};
   return chosen;
 }
 

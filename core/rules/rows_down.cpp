@@ -230,7 +230,7 @@ namespace {
 
 bool stepped_back_since(const Case& c) {
   for (const Entry& entry : c.past.entries)
-    if (has_row(*entry.done, "R28") && c.form.newest && !(entry.day < c.form.newest->day)) return true;
+    if (!entry.passing && has_row(*entry.done, "R28") && c.form.newest && !(entry.day < c.form.newest->day)) return true;
   return false;
 }
 
@@ -257,7 +257,7 @@ StandingDose back_to_form_dose(const Case& c) {
       return dose;
     }
   for (auto place = easier_place({dose.exercise, dose.band}, c.situation); place; place = easier_place(*place, c.situation))
-    if (place->exercise != c.standing.exercise && form_of(place->exercise, c.situation).open())
+    if (place->exercise != c.standing.exercise && form_of(place->exercise, c.situation).open() && bears(c.record, *model::find_rung(place->exercise)))
       if (auto easier = on_rung(c.record, *place, c.standing, c.standing.load_g)) return *easier;
   return cut_by(c, 20).dose;
 }
@@ -297,7 +297,7 @@ std::optional<StandingDose> lower_range(const Case& c) {
 
 std::optional<StandingDose> one_easier(const Case& c) {
   const auto place = easier_place({c.standing.exercise, c.standing.band}, c.situation);
-  if (!place) return {};
+  if (!place || !bears(c.record, *model::find_rung(place->exercise))) return {};
   StandingDose from = c.start;  // range as at the start
   from.load_g = c.standing.load_g;
   return on_rung(c.record, *place, from, c.standing.load_g);

@@ -71,7 +71,6 @@ inline constexpr std::uint32_t kSlowBelowReps = 8;          // 6.4b: a range bel
 inline constexpr std::uint32_t kLoadedAfterReps = 10;       // first set >= 10 full reps, twice [C; twice J]
 inline constexpr std::uint32_t kTestReps = 3;               // assist -> body weight [C J]
 inline constexpr std::uint32_t kTestAgainSessions = 6;      // not again within 6 sessions [J]
-inline constexpr std::int64_t kAssistTestHundredths = 10;   // assistance <= 10 % of body mass [C J]
 inline constexpr std::uint32_t kGobletReps = 25;            // [C] 0.3
 inline constexpr std::int64_t kGobletHundredths = 50;       // of body mass [C] 0.3
 inline constexpr std::uint32_t kGobletExpected = 22;        // reps expected before the test is offered [J] 6.5

@@ -25,13 +25,21 @@ std::vector<const SignOff*> facts_of(const std::string& exercise, const SessionS
   return facts;
 }
 
+constexpr std::string_view kIncreases[] = {"R14", "R15", "R16", "R17", "R18"};
+
+// Increases that were done, not those that were due and held.
 std::uint32_t increases_since(const std::string& exercise, const SessionSituation& situation, Day since) {
   std::uint32_t found = 0;
-  for (const SessionFact& session : situation.history)
-    for (const ExerciseDone& done : session.exercises)
-      if (done.exercise == exercise && completed(done) && since < session.day && !(situation.today < session.day))
-        for (std::string_view row : {"R14", "R15", "R16", "R17", "R18"})
-          if (has_row(done, row)) ++found;
+  const Written* before = nullptr;
+  const Record record = read_record(situation);
+  for (std::uint32_t index : record.order)
+    for (const ExerciseDone& done : record.session(index).exercises) {
+      if (done.exercise != exercise || !completed(done) || !done.written) continue;
+      const bool goes_up = std::any_of(std::begin(kIncreases), std::end(kIncreases), [&](std::string_view row) { return has_row(done, row); });
+      const bool changes = before == nullptr || !(before->standing == done.written->standing);  // else there was nothing to go to
+      if (goes_up && changes && !was_held(done) && since < record.session(index).day) ++found;
+      before = &*done.written;
+    }
   return found;
 }
 
@@ -39,7 +47,7 @@ bool ended_otherwise(const SignOff& fact, const SessionSituation& situation) {
   const model::Rung* rung = model::find_rung(fact.exercise);
   if (!rung) return true;
   if (limit_age(situation.athlete) < kLoadAge && increases_since(fact.exercise, situation, fact.day) >= kIncreasesSinceLook) return true;
-  if (hurt_since(situation, *rung, fact.day)) return true;
+  if (hurt_since(situation, *rung, fact.day, fact.at_ms)) return true;
   return long_break_since(read_record(situation), fact.exercise, fact.day, situation.today);
 }
 

@@ -8,11 +8,12 @@ namespace slipway::rules {
 
 namespace {
 
-SessionSituation bare(const std::vector<SessionFact>& history, const Athlete& athlete, Day today) {
+SessionSituation bare(const std::vector<SessionFact>& history, const std::vector<PainReport>& pains, const Athlete& athlete, Day today) {
   SessionSituation out;
   out.today = today;
   out.athlete = athlete;
   out.history = history;
+  out.pains = pains;
   return out;
 }
 
@@ -51,13 +52,13 @@ struct Walk {
 
 }  // namespace
 
-PlanLine present_line(const std::vector<Prescribed>& prescribed, const std::vector<SessionFact>& history, const Athlete& athlete,
-                      Day today) {
+PlanLine present_line(const std::vector<Prescribed>& prescribed, const std::vector<SessionFact>& history, const std::vector<PainReport>& pains,
+                      const Athlete& athlete, Day today) {
   std::vector<Prescribed> rising = prescribed;
   std::erase_if(rising, [&](const Prescribed& dose) { return today < dose.since; });
   if (rising.empty() && !prescribed.empty()) rising.push_back(prescribed.front());  // nothing holds yet: the first to come
   std::stable_sort(rising.begin(), rising.end(), [](const Prescribed& a, const Prescribed& b) { return a.since < b.since; });
-  const SessionSituation situation = bare(history, athlete, today);
+  const SessionSituation situation = bare(history, pains, athlete, today);
   const Record record = read_record(situation);
   Walk walk{{}, record};
   for (std::size_t i = 0; i < rising.size(); ++i) {

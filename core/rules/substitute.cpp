@@ -68,8 +68,7 @@ struct Chooser {
     if (other.id == rung.id || !possible_here(other, situation.kit) || !exercise_allowed(other, situation, true)) return false;
     if (is_youth(situation.athlete) && !other.on_floor_list && !form_of(other.id, situation).open()) return false;
     if (other.loaded && !own_last_load(record, other, {})) return false;
-    const Body body = body_of(record, other);
-    return !body.stop && body.pain < kPainSwap;
+    return bears(record, other);
   }
 
   bool planned(const std::string& id) const {

@@ -24,6 +24,19 @@ TEST_CASE("pounds, yards and inches convert by their exact definitions, half awa
   CHECK(millimetres({3048, 2, Unit::cm}) == 305);
 }
 
+TEST_CASE("grams are pounds again where they are a load in quarters of one, and nothing else") {
+  for (const auto& [g, text] : {std::pair{20'412, "45"}, {567, "1.25"}, {1134, "2.5"}, {0, "0"}}) {
+    const auto pounds = pounds_from_grams(g, 0);
+    REQUIRE(pounds.has_value());
+    CHECK(number_text(*pounds) == text);
+    CHECK(grams(*pounds) == g);
+  }
+  CHECK_FALSE(pounds_from_grams(20'000, 1).has_value());
+  CHECK_FALSE(pounds_from_grams(2269, 0).has_value());
+  CHECK(pounds_from_grams(2269, 1).has_value());  // a step between two rounded loads
+  CHECK_FALSE(pounds_from_grams(-2268, 0).has_value());
+}
+
 TEST_CASE("a quantity is read as typed and written as it was typed") {
   CHECK(to_text(*read_quantity("22.5", Unit::kg)) == "22.5\xC2\xA0kg");
   CHECK(to_text(*read_quantity("22,50 kg", Unit::lb)) == "22.50\xC2\xA0kg");

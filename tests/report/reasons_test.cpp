@@ -86,7 +86,12 @@ TEST_CASE("steps up say what goes up, in the reader's own units") {
   CHECK(said("R16", {word("what", "slow"), number("percent", 20)}) == "Next weight is 20 % heavier: earn it with slow lowering first.");
   CHECK(said("R16", {word("what", "pause"), number("percent", 20)}) == "Next weight is 20 % heavier: earn it with a pause at the bottom first.");
   CHECK(said("R16", {word("what", "rung"), number("percent", 33), word("exercise", "SQ6")}) == "Next weight is 33 % heavier: split squat, goblet instead.");
+  CHECK(said("R16", {word("what", "pause_top"), number("percent", 20)}) == "Next weight is 20 % heavier: earn it with a pause at the top first.");
   CHECK(said("R17") == "Heaviest weight here: more control instead.");
+  CHECK(said("R15", {word("what", "load"), number("reserve", 2), number("step_g", -5000)}) == "Top of the range twice with 2 in reserve: 5\xC2\xA0kg less help.");
+  CHECK(said("R18", {word("what", "load"), number("reserve", 2), number("step_g", 2500)}) == "Top of the range twice with 2 in reserve: +2.5\xC2\xA0kg.");
+  for (const char* row : {"R15", "R16", "R17", "R18"})
+    CHECK(said(row, {word("what", "range"), number("reserve", 2)}) == "Well done twice: back to the sets and reps from before, same weight.");
   CHECK(said("R18", {word("what", "rung"), word("exercise", "PU5")}) == "Ready for floor push-up, 3 s down, 1 s pause.");
   CHECK(said("R18", {word("what", "band"), word("band", "thin")}) == "Ready for the band \"thin\".");
   CHECK(said("R18", {word("what", "reps")}) == "Ready for more reps.");

@@ -246,13 +246,13 @@ TEST_CASE("An increase takes effect with the session in which it is first done, 
   did(s, 9, {12, 12, 12}, 3);
   did(s, 6, {12, 12, 12}, 3);
   const std::vector<Prescribed> prescribed{{dose("SQ4", 20 * kg), day(30), true}};
-  CHECK(present_line(prescribed, s.history, s.athlete, s.today).standing.load_g == 20 * kg);
+  CHECK(present_line(prescribed, s.history, s.pains, s.athlete, s.today).standing.load_g == 20 * kg);
   s.today = day(3);
   const auto session = decide(s);
   CHECK(session.exercises[0].dose.load_g == 22 * kg);
   carry_out(s, 3, session, {9, 8, 8}, 1);
   s.today = day(0);
-  s.lines[0] = present_line(prescribed, s.history, s.athlete, s.today);
+  s.lines[0] = present_line(prescribed, s.history, s.pains, s.athlete, s.today);
   CHECK(s.lines[0].standing.load_g == 22 * kg);
   CHECK(s.lines[0].start->hi == 12);
   const auto d = decided(s);
@@ -267,7 +267,7 @@ TEST_CASE("A passing dose never becomes a base") {  // 6.1
   carry_out(s, 3, decide(s), {8}, 4);
   s.today = day(0);
   const std::vector<Prescribed> prescribed{{dose("SQ4", 40 * kg), day(60), true}};
-  CHECK(present_line(prescribed, s.history, s.athlete, s.today).standing.load_g == 40 * kg);
+  CHECK(present_line(prescribed, s.history, s.pains, s.athlete, s.today).standing.load_g == 40 * kg);
 }
 
 TEST_CASE("A prescription written again as it stands begins nothing anew; a changed one does") {
@@ -275,10 +275,10 @@ TEST_CASE("A prescription written again as it stands begins nothing anew; a chan
   did(s, 6, {12, 12, 12});
   did(s, 3, {12, 12, 12});
   std::vector<Prescribed> prescribed{{dose("SQ4", 20 * kg), day(30), true}, {dose("SQ4", 20 * kg), day(1), true}};
-  s.lines[0] = present_line(prescribed, s.history, s.athlete, s.today);
+  s.lines[0] = present_line(prescribed, s.history, s.pains, s.athlete, s.today);
   CHECK(decided(s).counters.hits == 2);
   prescribed[1].dose.hi = 10;
-  s.lines[0] = present_line(prescribed, s.history, s.athlete, s.today);
+  s.lines[0] = present_line(prescribed, s.history, s.pains, s.athlete, s.today);
   CHECK(decided(s).row.row == "R27");
 }
 
