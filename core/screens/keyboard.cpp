@@ -151,8 +151,11 @@ Answered answer_inside(const Tree& tree, const Node& holder, const Node& node, c
                                                   : moved_inside(tree, holder, node, struck.stroke);
   if (to == nullptr) return {.focus = node.id};
   Answered answered{.focus = to->id, .used = true};
-  // In a choice the arrows choose; a grid and a bar wait for Enter.
-  if (holder.role == Role::radiogroup && !to->checked) answered.actions.push_back({to->id, ActionKind::press, {}});
+  // In a choice the arrows choose, once something is chosen: of an open question each answer may be the last word, so there,
+  // as in a grid and a bar, they only move and wait for Enter.
+  const auto inner = inner_of(tree, holder.id);
+  const bool answered_before = std::any_of(inner.begin(), inner.end(), [](const Node* one) { return one->checked; });
+  if (holder.role == Role::radiogroup && answered_before && !to->checked) answered.actions.push_back({to->id, ActionKind::press, {}});
   return answered;
 }
 

@@ -17,7 +17,7 @@ namespace {
 using namespace metrics;
 
 constexpr Pen kChoiceWords{Step::mark, Token::ink, true, Align::centre};  // measured bold: as wide as regular
-constexpr std::size_t kFieldBytes = 512;  // more than any field may keep
+constexpr std::size_t kFieldBytes = 4096;  // more than any field may keep: 1000 letters of up to four bytes
 constexpr float kFootBarWidth = 20, kFootBar = 4;
 constexpr float kFieldPadding = 12;
 constexpr const char* kFieldLabel = "##typed";  // Dear ImGui hashes it with our id as the seed
@@ -161,6 +161,7 @@ std::optional<std::int64_t> Ui::stepper(std::string_view key, const StepperFace&
   if (const auto text = edited(id, value, {Step::dial, Token::ink, true, Align::centre}, field, !face.refused.empty())) typed = whole_number(*text);
   stepper_key("more", face.more, Icon::plus, face.now >= face.high, hand_.left ? left : right, up);
   if (typed) return typed;
+  if (up == down) return std::nullopt;  // what stands outside the range is not changed by being shown
   const std::int64_t stepped = std::clamp(face.now + up - down, face.low, face.high);
   return stepped == face.now ? std::nullopt : std::optional(stepped);
 }

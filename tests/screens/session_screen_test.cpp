@@ -137,6 +137,18 @@ TEST_CASE("the stepper knows its value and range, and steps by name, by key and 
   CHECK(field.input == model::InputMode::numeric);
 }
 
+TEST_CASE("a number outside its range is not changed by being shown, and comes back into it by a step") {
+  NullWindow window;
+  auto session = kit::changing_session();
+  session.change[0].reps = 150;
+  const auto view = app_with(session);
+  CHECK(window.draw(view).intents.empty());
+  const auto shown = window.press(view, Role::button, "Fewer reps");
+  const auto* set = only<SessionIntent, SetDraftReps>(shown.intents);
+  REQUIRE(set != nullptr);
+  CHECK(set->reps == 100);
+}
+
 TEST_CASE("two steps in one frame are two reps") {
   NullWindow window;
   const auto view = app_with(kit::changing_session());
