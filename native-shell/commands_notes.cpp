@@ -261,7 +261,7 @@ Noted clear(At at) {
     if (covers == entry.covers && !model::is_cleared(athlete, report.id)) entry.reports.push_back(report.id);
   }
   for (const model::Pain& report : athlete.pains)
-    if (report.region == entry.covers && !report.withdrawn && !report.resolved && !model::is_cleared(athlete, report.id)) entry.reports.push_back(report.id);
+    if (report.region == entry.covers && !report.withdrawn && !model::is_cleared(athlete, report.id)) entry.reports.push_back(report.id);
   return at.book.note_clearance(at.who, entry, at.asked.author);
 }
 

@@ -1,4 +1,6 @@
 // Pain, soreness and red flags: kept at the first press, said back, never in the way of logging.
+#include <algorithm>
+
 #include "app/app_inside.h"
 #include "report/words.h"
 
@@ -80,6 +82,45 @@ std::vector<const model::Pain*> unsettled(const model::Athlete& athlete, model::
   return out;
 }
 
+// What keeps an exercise stopped now and only a word frees: of earlier days, and its next morning told of or long past.
+// An adult may note that word alone [2.7].
+struct StoppedPart {
+  std::string region;
+  std::vector<model::RecordId> reports;
+  model::Day since;
+  bool seen_is_enough = true;  // below 6, and of this part alone
+};
+
+std::vector<StoppedPart> stopped_parts(const model::Athlete& athlete, const DayPlan& plan) {
+  std::vector<StoppedPart> out;
+  if (model::is_youth(athlete, plan.today)) return out;
+  const auto stops = [&plan](const model::RecordId& id) {
+    const std::string text = model::to_text(id);
+    for (const rules::ExerciseDecision& exercise : plan.decision.exercises)
+      for (const rules::Evidence& evidence : exercise.row.row == "R01" ? exercise.row.evidence : std::vector<rules::Evidence>{}) {
+        if (evidence.of == rules::EvidenceOf::pain && plan.situation.pains[evidence.index].id == text) return true;
+        if (evidence.of == rules::EvidenceOf::red_flag && plan.situation.red_flags[evidence.index].id == text) return true;
+      }
+    return false;
+  };
+  const auto add = [&out](const std::string& region, const model::RecordId& report, model::Day day, bool seen_is_enough) {
+    auto part = std::find_if(out.begin(), out.end(), [&](const StoppedPart& one) { return one.region == region; });
+    if (part == out.end()) part = out.insert(out.end(), StoppedPart{region, {}, day, true});
+    part->reports.push_back(report);
+    part->since = std::min(part->since, day);
+    part->seen_is_enough = part->seen_is_enough && seen_is_enough;
+  };
+  const auto asked = unsettled(athlete, plan.today);
+  for (const model::Pain& pain : athlete.pains) {
+    const model::Day day = model::day_of(pain.by.claimed);
+    const bool to_be_settled = std::find(asked.begin(), asked.end(), &pain) != asked.end();
+    if (day < plan.today && !to_be_settled && stops(pain.id)) add(pain.region, pain.id, day, pain.worst() < model::kFirmPain);
+  }
+  for (const model::RedFlag& flag : athlete.red_flags)
+    if (flag.day < plan.today && stops(flag.id)) add(flag.region, flag.id, flag.day, true);
+  return out;
+}
+
 }  // namespace
 
 void App::Inside::act_pain(Book& book, const screens::ChoosePain& choose) {
@@ -106,9 +147,24 @@ void App::Inside::detail_pain(Book& book, std::optional<std::uint64_t> amount, s
 
 void App::Inside::answer_settled(Book& book, std::uint32_t question, std::uint32_t choice) {
   const auto asked = unsettled(book.athlete(*here), today());
-  if (question >= asked.size() || choice > 1) return;
+  if (question >= asked.size()) return note_own_clearance(book, question - asked.size(), choice);
+  if (choice > 1) return;
   const auto done = book.settle_pain(*here, asked[question]->id, choice == 0, author());
   if (!done) announce(true, say(done.error()));
+}
+
+void App::Inside::note_own_clearance(Book& book, std::size_t part, std::uint32_t choice) {
+  const auto parts = stopped_parts(book.athlete(*here), plan_of(book));
+  if (part >= parts.size() || is_locked(book)) return;
+  model::Clearance clearance;
+  clearance.covers = parts[part].region;
+  clearance.reports = parts[part].reports;
+  clearance.role = author() == Author::coach ? model::ClearanceRole::coach : model::ClearanceRole::self;
+  clearance.day = today();
+  clearance.clinician_allowed = choice == 1 || !parts[part].seen_is_enough;
+  const auto noted = book.note_clearance(*here, clearance, author());
+  if (!noted) announce(true, say(noted.error()));
+  else say_kept(book, say("pain.said_cleared", {lower(part_words(clearance.covers))}));
 }
 
 void App::Inside::take_back_pain(Book& book) {
@@ -165,7 +221,14 @@ screens::PainPanel App::Inside::pain_panel(Book& book) {
     screens::AskedQuestion question;
     question.label = say("pain.settled", {part_words(pain->region), model::weekday_date(model::day_of(pain->by.claimed))});
     question.choices = {{say("pain.settled_yes"), say("pain.settled_yes"), false}, {say("pain.settled_no"), say("pain.settled_no"), false}};
-    view.settled.push_back(std::move(question));
+    view.asked.push_back(std::move(question));
+  }
+  for (const StoppedPart& part : is_locked(book) ? std::vector<StoppedPart>{} : stopped_parts(athlete, plan_of(book))) {
+    screens::AskedQuestion question;
+    question.label = say("pain.stopped", {part_words(part.region), model::weekday_date(part.since)});
+    if (part.seen_is_enough) question.choices.push_back({say("pain.seen"), say("pain.seen"), false});
+    question.choices.push_back({say("pain.allowed"), say("pain.allowed"), false});
+    view.asked.push_back(std::move(question));
   }
   return view;
 }

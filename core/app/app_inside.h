@@ -223,6 +223,7 @@ struct App::Inside {
   void detail_pain(Book& book, std::optional<std::uint64_t> amount, std::optional<std::uint64_t> side);
   void choose_pain_number(Book& book, std::uint32_t choice);
   void answer_settled(Book& book, std::uint32_t question, std::uint32_t choice);
+  void note_own_clearance(Book& book, std::size_t part, std::uint32_t choice);
   void take_back_pain(Book& book);
   screens::PainPanel pain_panel(Book& book);
   void keep_soreness(Book& book, model::Soreness answer);

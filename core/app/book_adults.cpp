@@ -56,7 +56,7 @@ bool share_a_joint(std::string_view a, std::string_view b) {
 bool stop_is_firm(const model::Athlete& athlete, std::string_view exercise, model::Day day) {
   const bool hurts = std::any_of(athlete.pains.begin(), athlete.pains.end(), [&](const model::Pain& pain) {
     const std::int32_t age = day.since_1970 - model::day_of(pain.by.claimed).since_1970;
-    return pain.worst() >= model::kFirmPain && age <= kPainDays && !pain.withdrawn && !pain.resolved && !model::is_cleared(athlete, pain.id) &&
+    return pain.worst() >= model::kFirmPain && age <= kPainDays && !pain.withdrawn && !model::is_cleared(athlete, pain.id) &&
            share_a_joint(pain.exercise, exercise);
   });
   return hurts || std::any_of(athlete.red_flags.begin(), athlete.red_flags.end(), [&](const model::RedFlag& flag) {

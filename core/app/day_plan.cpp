@@ -52,6 +52,7 @@ rules::ExerciseDecision from_record(const model::Decision& record) {
     out.standing = *standing;
     out.line = standing->exercise;
     out.dose.format = standing->format;
+    if (standing->exercise == record.exercise && !record.passing) out.dose.first_set_band = standing->first_set_band;
   }
   if (const auto start = read_dose(record.start)) out.start = *start;
   if (record.ramp_step >= 1 && record.ramp_step <= 4) out.ramp_step = static_cast<rules::RampStep>(record.ramp_step);
@@ -306,12 +307,24 @@ model::Decision decision_of(const model::Athlete& athlete, const model::RecordId
   return entry;
 }
 
-model::Quantity load_as_here(const model::Athlete& athlete, std::int64_t load_g) {
+namespace {
+
+model::Quantity as_here(const model::Athlete& athlete, std::int64_t load_g, std::int64_t off_g) {
+  bool pounds = false, kilograms = false;
   for (const model::Kit& kit : athlete.kits)
-    for (const model::Quantity& load : kit.loads)
+    for (const model::Quantity& load : kit.loads) {
       if (model::grams(load) == load_g) return load;
+      (load.unit == model::Unit::lb ? pounds : kilograms) = true;
+    }
+  if (pounds && !kilograms)
+    if (const auto here = model::pounds_from_grams(load_g, off_g)) return *here;
   return model::kilograms_from_grams(load_g);
 }
+
+}  // namespace
+
+model::Quantity load_as_here(const model::Athlete& athlete, std::int64_t load_g) { return as_here(athlete, load_g, 0); }
+model::Quantity step_as_here(const model::Athlete& athlete, std::int64_t step_g) { return as_here(athlete, step_g, 1); }
 
 std::string argument_text(const rules::Argument& argument) {
   if (!argument.text.empty()) return argument.name + ":" + argument.text;

@@ -97,8 +97,10 @@ model::Result<model::RecordId> begin_day(Book& book, const model::ScopeId& scope
 // The decision as the record keeps it, with the session it was shown for.
 model::Decision decision_of(const model::Athlete& athlete, const model::RecordId& session, const rules::SessionDecision& gates, const PlanRow& row);
 
-// The same load as a kit of the athlete writes it ("45 lb"), else in kilograms.
+// The same load as a kit of the athlete writes it ("45 lb"), in pounds where all of it is in pounds, else in kilograms.
 model::Quantity load_as_here(const model::Athlete& athlete, std::int64_t load_g);
+// The same of the step between two loads, each of which was rounded to a gram.
+model::Quantity step_as_here(const model::Athlete& athlete, std::int64_t step_g);
 
 // Reasons and doses as texts of the record, and back.
 std::string argument_text(const rules::Argument& argument);

@@ -111,7 +111,7 @@ std::string reason_shown(const model::Athlete& athlete, const model::Decision& s
 
 report::Speaking speaking_of(const model::Athlete& athlete) {
   report::Speaking out;
-  out.load = [&athlete](std::int64_t load_g) { return model::to_text(load_as_here(athlete, load_g)); };
+  out.load = [&athlete](std::int64_t load_g) { return model::to_text(step_as_here(athlete, load_g)); };  // a load is one too, from nothing
   out.note = [&athlete](const std::string& id) {
     for (const model::SignOff& seen : athlete.sign_offs)
       if (model::to_text(seen.id) == id) return seen.note;

@@ -5,6 +5,7 @@
 
 #include "app/contradictions.h"
 #include "app/desk.h"
+#include "app/day_plan.h"
 #include "app/situation.h"
 #include "report/reasons.h"
 #include "report/words.h"
@@ -100,7 +101,7 @@ std::string said(const rules::CoachFact& fact, const model::Athlete& athlete, co
     if (what == "same_reserve") return report::say("squad.w06_reserve", {argument_words(reason, "reserve")});
     if (what == "reserve_against_reps") return report::say("squad.w06_reps");
     if (what == "date") return report::say("squad.w06_date");
-    return has("load_g") ? report::say("squad.w06_load", {model::to_text(model::kilograms_from_grams(rules::find_argument(reason, "load_g")->number))}) : report::say("squad.w06");
+    return has("load_g") ? report::say("squad.w06_load", {model::to_text(load_as_here(athlete, rules::find_argument(reason, "load_g")->number))}) : report::say("squad.w06");
   }
   if (reason.row == "W07") return report::say(withdrawn(reason, situation) ? "squad.w07_withdrawn" : ended(reason) ? "squad.w07_ended" : "squad.w07_waits");
   if (reason.row == "W08") return has("misses") ? report::say("squad.w08_misses", {argument_words(reason, "misses")}) : report::say("squad.w08_same", {argument_words(reason, "sessions")});

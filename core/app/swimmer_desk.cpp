@@ -139,7 +139,7 @@ std::vector<SwimmerDesk::Reported> SwimmerDesk::reported(Desk& desk) {
   for (const model::RedFlag& flag : athlete.red_flags)
     if (!model::is_cleared(athlete, flag.id)) add(flag.group == model::FlagGroup::local ? flag.region : "general", flag.id, flag.day);
   for (const model::Pain& pain : athlete.pains)
-    if (pain.worst() >= kHurts && !pain.withdrawn && !pain.resolved && !model::is_cleared(athlete, pain.id)) add(pain.region, pain.id, model::day_of(pain.by.claimed));
+    if (pain.worst() >= kHurts && !pain.withdrawn && !model::is_cleared(athlete, pain.id)) add(pain.region, pain.id, model::day_of(pain.by.claimed));
   return out;
 }
 
@@ -212,8 +212,10 @@ void SwimmerDesk::add_sign_offs(Desk& desk, screens::SwimmerView& view) {
     for (const PlanRow& planned : plan(desk).rows)
       if (planned.waits_for_sign_off && planned.decision.line == exercise) row.icon = screens::Icon::signoff;
     if (may) {
-      row.sound_words = say(signed_off && form.open() ? "swimmer.sound_again" : "swimmer.sound");
-      if (level_to_sign(athlete, exercise, desk.today) == model::SignOffLevel::loaded) row.loaded_words = say("swimmer.loaded");
+      // SOUND after LOADED would take the load away again: whoever wants that withdraws.
+      const bool loaded = signed_off && form.open() && last->level == model::SignOffLevel::loaded;
+      if (!loaded) row.sound_words = say(signed_off && form.open() ? "swimmer.sound_again" : "swimmer.sound");
+      if (level_to_sign(athlete, exercise, desk.today) == model::SignOffLevel::loaded) row.loaded_words = say(loaded ? "swimmer.loaded_again" : "swimmer.loaded");
       if (signed_off) row.withdraw_words = say("swimmer.withdraw");
     }
     row.spoken = say("swimmer.sign_off_spoken", {row.movement, row.state});

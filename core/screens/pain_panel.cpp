@@ -14,8 +14,8 @@ constexpr float kStopPadding = 12;
 
 float draw_questions(Ui& ui, const PainPanel& panel, const Strip& at, SessionIntents& out) {
   float y = at.y;
-  for (std::size_t i = 0; i < panel.settled.size(); ++i) {
-    const AskedQuestion& question = panel.settled[i];
+  for (std::size_t i = 0; i < panel.asked.size(); ++i) {
+    const AskedQuestion& question = panel.asked[i];
     const auto path = ui.in("settled", i);
     const Choosing answer = draw_choosing(ui, "answer", question.label, question.choices, {at.x, y, at.width});
     if (answer.chosen) out.push_back(AnswerSettled{static_cast<std::uint32_t>(i), *answer.chosen});

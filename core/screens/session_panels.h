@@ -113,7 +113,7 @@ struct PainPanel {              // 01d
   std::vector<LoadChoice> sides = {};
   std::string number_label = {};
   std::vector<LoadChoice> numbers = {};
-  std::vector<AskedQuestion> settled = {};
+  std::vector<AskedQuestion> asked = {};  // of reports of earlier days
   std::string back_words = {};        // "Take back"; empty hides
   std::string close_words;            // "To the session"
 };

@@ -1,5 +1,6 @@
 // Where the record says two things about a body, the rules are asked about the graver; and no number of a file makes a board endless.
 #include "app/day_plan.h"
+#include "app/dose_text.h"
 #include "book_kit.h"
 #include "ops/registry.h"
 
@@ -96,6 +97,36 @@ TEST_CASE("of two answers on illness of one day, written apart, the graver count
     squad.phone.clock.tick(30 * 3'600'000);
     CHECK(plan_at(squad.phone, squad.athlete()).decision.gate.row == "G02");
   }
+}
+
+TEST_CASE("the thinner band of a first set is still the first set's once the session has begun") {  // 6.4a
+  Squad squad;
+  model::Athlete athlete = squad.athlete();
+  REQUIRE_FALSE(athlete.prescriptions.empty());
+  rules::StandingDose standing;
+  standing.exercise = "VP4";
+  standing.sets = 3;
+  standing.lo = 8;
+  standing.hi = 12;
+  standing.band = "thick";
+  standing.first_set_band = "thin";
+  model::Decision decision;
+  decision.session = squad.session;
+  decision.prescription = athlete.prescriptions.front().id;
+  decision.exercise = "VP4";
+  decision.row = "R22";
+  decision.reps = {8, 8, 8};
+  decision.band = "thick";
+  decision.standing = app::dose_text(standing);
+  athlete.decisions = {decision};
+  const auto first_of = [&] {
+    for (const app::PlanRow& row : plan_at(squad.phone, athlete).rows)
+      if (row.recorded) return app::written_set(athlete, row, 1).band + ", then " + app::written_set(athlete, row, 2).band;
+    return std::string("no row");
+  };
+  CHECK(first_of() == "thin, then thick");
+  athlete.decisions[0].passing = true;
+  CHECK(first_of() == "thick, then thick");
 }
 
 TEST_CASE("a line that asks for a million sets asks for no more than can be written here") {

@@ -205,7 +205,7 @@ TEST_CASE("before the PIN the open Session tells nothing of earlier days: no num
     shared.app().act(screens::Intent{intent});
     return std::get<screens::SessionView>(shared.app().view().page);
   };
-  const auto asked = [&] { return session(screens::OpenPain{}).pain.at(0).settled.size(); };
+  const auto asked = [&] { return session(screens::OpenPain{}).pain.at(0).asked.size(); };
   const auto told = [&] {
     const auto entries = session(screens::OpenWhy{}).why.at(0).entries;
     return std::find(entries.begin(), entries.end(), say("why.locked")) == entries.end();

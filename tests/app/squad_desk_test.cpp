@@ -195,6 +195,24 @@ TEST_CASE("a clearance is noted from the list in place, for what was reported, a
   CHECK(coach.view().needs.empty());
 }
 
+TEST_CASE("pain of 6 that is called resolved still waits for a clinician's word, and the coach can note it") {
+  Coach coach(38);
+  const auto wren = coach.squatter("Wren");
+  model::Pain pain;
+  pain.region = "knee";
+  pain.amount = 7;
+  const auto noted = coach.book().note_pain(wren, pain, app::Author::swimmer);
+  REQUIRE(noted.ok());
+  REQUIRE(coach.book().end_pain(wren, *noted, app::Book::PainEnd::resolved, "", app::Author::swimmer).ok());
+  CHECK_FALSE(coach.page(wren).clearance_words.empty());
+  coach.act(screens::NoteClearance{});
+  coach.answer(1, 1);
+  coach.act(screens::KeepAsk{});
+  CHECK(coach.refused.empty());
+  CHECK(model::is_cleared(coach.book().athlete(wren), *noted));
+  CHECK(coach.page(wren).clearance_words.empty());
+}
+
 TEST_CASE("the coach signs off and withdraws; both stay on record") {
   Coach coach(36);
   const auto wren = coach.squatter("Wren");
@@ -203,12 +221,16 @@ TEST_CASE("the coach signs off and withdraws; both stay on record") {
   coach.act(screens::SignOff{0, false});
   CHECK(model::counting_sign_off(coach.book().athlete(wren), "SQ4")->level == model::SignOffLevel::sound);
   coach.next_day();
-  CHECK_FALSE(coach.page(wren).sign_offs[0].loaded_words.empty());
+  CHECK(coach.page(wren).sign_offs[0].loaded_words == say("swimmer.loaded"));
+  coach.act(screens::SignOff{0, true});
+  coach.next_day();
+  CHECK(coach.page(wren).sign_offs[0].sound_words.empty());  // it would take LOADED away
+  CHECK(coach.page(wren).sign_offs[0].loaded_words == say("swimmer.loaded_again"));
   coach.act(screens::WithdrawSignOff{0});
   coach.answer(5, 0, "heels lift");
   coach.act(screens::KeepAsk{});
   CHECK(model::counting_sign_off(coach.book().athlete(wren), "SQ4")->level == model::SignOffLevel::withdrawn);
-  CHECK(coach.book().athlete(wren).sign_offs.size() == 2);
+  CHECK(coach.book().athlete(wren).sign_offs.size() == 3);
 }
 
 TEST_CASE("a youth who trained with load alone is told first thing; after the talk one press ticks in, and it is on record as afterwards") {

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "kit/screen_kit.h"
+#include "kit/session_views.h"
 
 using namespace slipway;
 using namespace slipway::screens;
@@ -113,6 +114,20 @@ TEST_CASE("in a choice the arrows choose, and a figure takes the choice of that 
   const auto* reserve = only<SessionIntent, ChooseDraftReserve>(typed.intents);
   REQUIRE(reserve != nullptr);
   CHECK(reserve->choice == 2);
+}
+
+TEST_CASE("of a question nobody has answered the arrows answer nothing; Enter does") {
+  const auto session = kit::pain_asked_session();
+  NullWindow window;
+  const auto view = app_with(session);
+  tab_to(window, view, "Yes, settled");
+  const auto moved = window.strike(view, Key::down);
+  CHECK(focused(moved.tree) == "No, not settled");
+  CHECK(moved.intents.empty());
+  const auto answered = window.strike(view, Key::enter);
+  const auto* answer = only<SessionIntent, AnswerSettled>(answered.intents);
+  REQUIRE(answer != nullptr);
+  CHECK(answer->choice == 1);
 }
 
 TEST_CASE("on the bar the arrows only move; Enter goes") {
