@@ -4,6 +4,7 @@
 
 #include "app/book_scope.h"
 #include "app/book_values.h"
+#include "app/situation.h"
 #include "model/ladder.h"
 #include "ops/registry.h"
 #include "ops/views.h"
@@ -14,7 +15,6 @@ namespace {
 
 namespace kind = ops::kind;
 
-constexpr std::int32_t kPainDays = 7;                  // a report counts so long [handbook 6.1]
 constexpr std::uint64_t kYouthLeastReps = 5;           // no maximal tests, no sets under 5 [5.7]
 constexpr std::array<std::string_view, 3> kNobodyOverrules{"G01", "G02", "G11"};            // [6]
 constexpr std::array<std::string_view, 4> kSwimmerOverrules{"G08", "G09", "G10", "G12"};    // "train now", of age [6]
@@ -44,23 +44,23 @@ Refusal refuse(const model::SignOff& seen) {
   return first_of(if_given(seen.load, load), if_given(seen.reps, reps));
 }
 
-bool share_a_joint(std::string_view a, std::string_view b) {
-  const model::Rung* one = model::find_rung(a);
-  const model::Rung* other = model::find_rung(b);
-  if (one == nullptr || other == nullptr) return true;  // not said where: the safe side
-  return (one->joints & other->joints) != 0;
+// Of the part that is named, else of what was done; where neither says which joints, it is about these: the safe side.
+bool reaches(std::string_view region, std::string_view at, std::string_view exercise) {
+  const PainPart* part = find_pain_part(region);
+  const model::Rung* hurt_at = model::find_rung(at);
+  const model::Rung* rung = model::find_rung(exercise);
+  if (rung == nullptr || (part == nullptr && hurt_at == nullptr) || at == exercise) return true;
+  return ((part != nullptr ? part->joints : hurt_at->joints) & rung->joints) != 0;
 }
 
-// A stop that nobody overrules: pain of 6 or more, or a local red flag, not cleared. Where it is not
-// known which joints a report is about, it is about these.
-bool stop_is_firm(const model::Athlete& athlete, std::string_view exercise, model::Day day) {
+// A stop that nobody overrules: pain of 6 or more, or a local red flag, not cleared.
+bool stop_is_firm(const model::Athlete& athlete, std::string_view exercise) {
   const bool hurts = std::any_of(athlete.pains.begin(), athlete.pains.end(), [&](const model::Pain& pain) {
-    const std::int32_t age = day.since_1970 - model::day_of(pain.by.claimed).since_1970;
-    return pain.worst() >= model::kFirmPain && age <= kPainDays && !pain.withdrawn && !model::is_cleared(athlete, pain.id) &&
-           share_a_joint(pain.exercise, exercise);
+    return pain.worst() >= model::kFirmPain && !pain.withdrawn && !model::is_cleared(athlete, pain.id) &&
+           reaches(pain.region, pain.exercise, exercise);
   });
   return hurts || std::any_of(athlete.red_flags.begin(), athlete.red_flags.end(), [&](const model::RedFlag& flag) {
-           return flag.group == model::FlagGroup::local && !model::is_cleared(athlete, flag.id);
+           return flag.group == model::FlagGroup::local && !model::is_cleared(athlete, flag.id) && reaches(flag.region, {}, exercise);
          });
 }
 
@@ -69,7 +69,7 @@ Refusal refuse_overruling(const model::Athlete& athlete, const model::Overrule& 
   if (author == Author::helper) return invalid("value.coach_only");
   if (author == Author::swimmer && (youth || !among(kSwimmerOverrules, overrule.row))) return invalid("value.coach_only");
   const bool firm = among(kNobodyOverrules, overrule.row) ||
-                    (overrule.row == kStopRow && (youth || stop_is_firm(athlete, overrule.exercise, overrule.day)));
+                    (overrule.row == kStopRow && (youth || stop_is_firm(athlete, overrule.exercise)));
   if (firm) return invalid("value.row_stands", {overrule.row});
   if (author == Author::coach && overrule.note.find_first_not_of(' ') == std::string::npos) return invalid("value.note_missing");
   const std::uint64_t least = std::min(overrule.reps.value_or(kYouthLeastReps), overrule.reps_high.value_or(kYouthLeastReps));

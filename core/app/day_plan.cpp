@@ -280,7 +280,7 @@ model::Decision decision_of(const model::Athlete& athlete, const model::RecordId
   entry.exercise = dose.exercise;
   entry.row = row.decision.row.row;
   entry.gate = gates.gate.row;
-  entry.when = gates.when_row.row;
+  if (gates.fallback || gates.when == rules::When::today) entry.when = gates.when_row.row;  // else it cut nothing: the dose is that of the day it moves to
   for (const rules::SetTarget& target : dose.targets) {
     entry.reps.push_back(target.reps);
     entry.reps_up_to.push_back(target.up_to);

@@ -11,6 +11,8 @@ namespace slipway::rules {
 
 namespace {
 
+constexpr std::int64_t kDayMs = 86'400'000;
+
 // A moment at which something that reaches this exercise was asked or said.
 struct Moment {
   Day day;
@@ -90,9 +92,11 @@ struct Reader {
     return false;
   }
 
-  // Said before a session, its next morning is still to come; later it is asked about as any other [6.1].
+  // Said before a session, its next morning is still to come; later it is asked about as any other [6.1]. What hurts a youth at
+  // rest is freed by a clearance alone: the safer reading of "stopped by R01 before and not cleared".
   bool unsettled(const PainReport& report) const {
-    return (report.at == PainAt::check && report.day == situation.today) || !report.settled.value_or(false);
+    const bool stays = report.day == situation.today || is_youth(situation.athlete);
+    return (report.at == PainAt::check && stays) || !report.settled.value_or(false);
   }
 
   bool ever_done() const {
@@ -416,7 +420,8 @@ bool hurt_since(const SessionSituation& situation, const model::Rung& rung, Day 
   const Reader reader{record, rung, situation};
   for (const PainReport& report : situation.pains) {
     if (report.day < since || situation.today < report.day) continue;
-    if (report.day == since && since_ms != 0 && report.at_ms != 0 && report.at_ms < since_ms) continue;
+    const bool known_moment = since_ms / kDayMs == since.since_1970 && report.at_ms != 0;  // not that of a later writing down
+    if (report.day == since && known_moment && report.at_ms < since_ms) continue;
     const auto value = reader.value_of(report, report.exercise == rung.id);
     if (value.value_or(0) >= kPainSwap) return true;
   }

@@ -291,6 +291,7 @@ SessionDecision decide(const SessionSituation& situation) {
     fit_to_kit(c, out);
     ask_more(c, out);
     space_tests(c, out);
+    if (out.passing) out.dose.first_set_band.clear();  // a try at the thinner band is for a dose that counts
     if (!situation.athlete.age_low) out.asks.push_back(Ask::birth_year);
     session.exercises.push_back(std::move(out));
   }

@@ -79,19 +79,19 @@ Cut cut_by(const Case& c, std::uint32_t percent) {
     cut.reps_fewer = kRepsFewer;
     return cut;
   }
-  std::uint32_t missing = 0;
-  const std::uint32_t rungs = percent <= 20 ? 1 : 2;
-  const auto place = easier_by({c.standing.exercise, c.standing.band}, rungs, c.situation, &missing);
-  if (place) {
-    const bool bearable = bears(c.record, *model::find_rung(place->exercise));
-    if (const auto easier = bearable ? on_rung(c.record, *place, c.standing, c.standing.load_g) : std::nullopt) {
-      cut.dose = *easier;
-      cut.other_rung = true;
-    } else {
-      missing = rungs;
-    }
+  const std::uint32_t most = percent <= 20 ? 1 : 2;
+  for (std::uint32_t rungs = most; rungs > 0; --rungs) {
+    std::uint32_t missing = 0;
+    const auto place = easier_by({c.standing.exercise, c.standing.band}, rungs, c.situation, &missing);
+    if (!place || !bears(c.record, *model::find_rung(place->exercise))) continue;
+    const auto easier = on_rung(c.record, *place, c.standing, c.standing.load_g);
+    if (!easier) continue;
+    cut.dose = *easier;
+    cut.other_rung = true;
+    cut.reps_fewer = (missing + most - rungs) * kRepsFewer;
+    return cut;
   }
-  cut.reps_fewer = missing * kRepsFewer;
+  cut.reps_fewer = most * kRepsFewer;
   return cut;
 }
 

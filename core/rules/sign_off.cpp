@@ -35,7 +35,8 @@ std::uint32_t increases_since(const std::string& exercise, const SessionSituatio
   for (std::uint32_t index : record.order)
     for (const ExerciseDone& done : record.session(index).exercises) {
       if (done.exercise != exercise || !completed(done) || !done.written) continue;
-      const bool goes_up = std::any_of(std::begin(kIncreases), std::end(kIncreases), [&](std::string_view row) { return has_row(done, row); });
+      const bool slower = before != nullptr && has_row(done, "R13") && !(before->standing.tempo == done.written->standing.tempo);  // 6.1 "increase"
+      const bool goes_up = slower || std::any_of(std::begin(kIncreases), std::end(kIncreases), [&](std::string_view row) { return has_row(done, row); });
       const bool changes = before == nullptr || !(before->standing == done.written->standing);  // else there was nothing to go to
       if (goes_up && changes && !was_held(done) && since < record.session(index).day) ++found;
       before = &*done.written;

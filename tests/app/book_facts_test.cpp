@@ -255,6 +255,8 @@ TEST_CASE("a stop for pain of six or more, or for a local red flag, is nobody's 
   const auto report = squad.book().note_pain(squad.who, pain, Author::swimmer);
   REQUIRE(report.ok());
   CHECK(overruled(squad) == "value.row_stands");
+  squad.phone.clock.tick(8 * 86'400'000);  // it does not grow old
+  CHECK(overruled(squad) == "value.row_stands");
   model::Clearance clearance{.id = {}, .covers = "knee", .note = "", .role = model::ClearanceRole::coach, .day = squad.today(), .reports = {*report}};
   CHECK(refused(squad.book().note_clearance(squad.who, clearance, Author::coach)) == "value.clearance_clinician");  // 6 and more: seen is not allowed [handbook 2.7]
   CHECK(overruled(squad) == "value.row_stands");
@@ -263,6 +265,8 @@ TEST_CASE("a stop for pain of six or more, or for a local red flag, is nobody's 
   CHECK(overruled(squad) == "kept");
   pain.exercise = "PU4";  // shares no joint with the squat
   pain.region = "wrist";
+  REQUIRE(squad.book().note_pain(squad.who, pain, Author::swimmer).ok());
+  pain.exercise.clear();  // nor does the part by itself
   REQUIRE(squad.book().note_pain(squad.who, pain, Author::swimmer).ok());
   CHECK(overruled(squad) == "kept");
   REQUIRE(squad.book()

@@ -129,6 +129,19 @@ TEST_CASE("the thinner band of a first set is still the first set's once the ses
   CHECK(first_of() == "thick, then thick");
 }
 
+TEST_CASE("a day that moves as a whole is not on record as having cut a dose") {  // 6.2b: a youth's move has no fallback
+  Squad squad;
+  const auto plan = plan_at(squad.phone, squad.athlete());
+  REQUIRE_FALSE(plan.rows.empty());
+  rules::SessionDecision gates = plan.decision;
+  gates.when = rules::When::move;
+  gates.when_row.row = "G08";
+  for (const bool fallback : {false, true}) {
+    gates.fallback = fallback;
+    CHECK(app::decision_of(squad.athlete(), squad.session, gates, plan.rows[0]).when == (fallback ? "G08" : ""));
+  }
+}
+
 TEST_CASE("a line that asks for a million sets asks for no more than can be written here") {
   Squad squad;
   model::Athlete athlete = squad.athlete();
