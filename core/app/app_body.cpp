@@ -39,6 +39,7 @@ constexpr Span kSpans[] = {{"sore.today", nullptr, "sore.today_spoken", 1},
                            {"sore.three", "sore.three_detail", "sore.three_spoken", 4},
                            {"sore.five", "sore.five_detail", "sore.five_spoken", 5}};
 constexpr std::size_t kLastSpan = 4;
+constexpr std::uint64_t kHurts = 3;  // from here a report can stop [2.6]
 constexpr std::uint64_t kSoreLevel = 2, kHinders = 3;  // clear; hinders movement [1.12]
 
 std::string part_words(std::string_view region) {
@@ -91,9 +92,11 @@ struct StoppedPart {
   bool seen_is_enough = true;  // below 6, and of this part alone
 };
 
-std::vector<StoppedPart> stopped_parts(const model::Athlete& athlete, const DayPlan& plan) {
+const std::string kWordAbout = "word of ";
+
+std::vector<StoppedPart> stopped_parts(const model::Athlete& athlete, const DayPlan& plan, model::Day today) {
   std::vector<StoppedPart> out;
-  if (model::is_youth(athlete, plan.today)) return out;
+  if (model::is_youth(athlete, today) || !(plan.today == today)) return out;  // a late entry has another day in hand
   const auto stops = [&plan](const model::RecordId& id) {
     const std::string text = model::to_text(id);
     for (const rules::ExerciseDecision& exercise : plan.decision.exercises)
@@ -110,14 +113,14 @@ std::vector<StoppedPart> stopped_parts(const model::Athlete& athlete, const DayP
     part->since = std::min(part->since, day);
     part->seen_is_enough = part->seen_is_enough && seen_is_enough;
   };
-  const auto asked = unsettled(athlete, plan.today);
+  const auto asked = unsettled(athlete, today);
   for (const model::Pain& pain : athlete.pains) {
     const model::Day day = model::day_of(pain.by.claimed);
     const bool to_be_settled = std::find(asked.begin(), asked.end(), &pain) != asked.end();
-    if (day < plan.today && !to_be_settled && stops(pain.id)) add(pain.region, pain.id, day, pain.worst() < model::kFirmPain);
+    if (day < today && pain.worst() >= kHurts && !to_be_settled && stops(pain.id)) add(pain.region, pain.id, day, pain.worst() < model::kFirmPain);
   }
   for (const model::RedFlag& flag : athlete.red_flags)
-    if (flag.day < plan.today && stops(flag.id)) add(flag.region, flag.id, flag.day, true);
+    if (flag.day < today && stops(flag.id)) add(flag.region, flag.id, flag.day, true);
   return out;
 }
 
@@ -145,23 +148,29 @@ void App::Inside::detail_pain(Book& book, std::optional<std::uint64_t> amount, s
   if (!done) announce(true, say(done.error()));
 }
 
-void App::Inside::answer_settled(Book& book, std::uint32_t question, std::uint32_t choice) {
-  const auto asked = unsettled(book.athlete(*here), today());
-  if (question >= asked.size()) return note_own_clearance(book, question - asked.size(), choice);
-  if (choice > 1) return;
-  const auto done = book.settle_pain(*here, asked[question]->id, choice == 0, author());
-  if (!done) announce(true, say(done.error()));
+// After an answer the next question moves up to its place: deaf for a moment, or a double tap would answer that too.
+void App::Inside::answer_asked(Book& book, const std::string& about, std::uint32_t choice) {
+  if (is_locked(book) || clock.monotonic_ms() < asked_deaf_until_ms) return;
+  asked_deaf_until_ms = clock.monotonic_ms() + kDeafMs;
+  for (const model::Pain* pain : unsettled(book.athlete(*here), today()))
+    if (model::to_text(pain->id) == about && choice <= 1) {
+      const auto done = book.settle_pain(*here, pain->id, choice == 0, author());
+      if (!done) announce(true, say(done.error()));
+      return;
+    }
+  note_own_clearance(book, about, choice);
 }
 
-void App::Inside::note_own_clearance(Book& book, std::size_t part, std::uint32_t choice) {
-  const auto parts = stopped_parts(book.athlete(*here), plan_of(book));
-  if (part >= parts.size() || is_locked(book)) return;
+void App::Inside::note_own_clearance(Book& book, const std::string& about, std::uint32_t choice) {
+  const auto parts = stopped_parts(book.athlete(*here), plan_of(book), today());
+  const auto part = std::find_if(parts.begin(), parts.end(), [&](const StoppedPart& one) { return about == kWordAbout + one.region; });
+  if (part == parts.end()) return;
   model::Clearance clearance;
-  clearance.covers = parts[part].region;
-  clearance.reports = parts[part].reports;
+  clearance.covers = part->region;
+  clearance.reports = part->reports;
   clearance.role = author() == Author::coach ? model::ClearanceRole::coach : model::ClearanceRole::self;
   clearance.day = today();
-  clearance.clinician_allowed = choice == 1 || !parts[part].seen_is_enough;
+  clearance.clinician_allowed = choice == 1 || !part->seen_is_enough;
   const auto noted = book.note_clearance(*here, clearance, author());
   if (!noted) announce(true, say(noted.error()));
   else say_kept(book, say("pain.said_cleared", {lower(part_words(clearance.covers))}));
@@ -219,12 +228,14 @@ screens::PainPanel App::Inside::pain_panel(Book& book) {
   // Of earlier days nothing is told before the PIN; not answered counts as no.
   for (const model::Pain* pain : is_locked(book) ? std::vector<const model::Pain*>{} : unsettled(athlete, today())) {
     screens::AskedQuestion question;
+    question.about = model::to_text(pain->id);
     question.label = say("pain.settled", {part_words(pain->region), model::weekday_date(model::day_of(pain->by.claimed))});
     question.choices = {{say("pain.settled_yes"), say("pain.settled_yes"), false}, {say("pain.settled_no"), say("pain.settled_no"), false}};
     view.asked.push_back(std::move(question));
   }
-  for (const StoppedPart& part : is_locked(book) ? std::vector<StoppedPart>{} : stopped_parts(athlete, plan_of(book))) {
+  for (const StoppedPart& part : is_locked(book) ? std::vector<StoppedPart>{} : stopped_parts(athlete, plan_of(book), today())) {
     screens::AskedQuestion question;
+    question.about = kWordAbout + part.region;
     question.label = say("pain.stopped", {part_words(part.region), model::weekday_date(part.since)});
     if (part.seen_is_enough) question.choices.push_back({say("pain.seen"), say("pain.seen"), false});
     question.choices.push_back({say("pain.allowed"), say("pain.allowed"), false});

@@ -78,6 +78,7 @@ struct App::Inside {
   std::uint64_t draft_saved_ms = 0;
   std::vector<Kept> kept;              // newest last
   std::uint64_t deaf_until_ms = 0;
+  std::uint64_t asked_deaf_until_ms = 0;  // questions of the pain panel
   std::string kept_at;                 // clock of the last kept entry of this visit
   std::string handed_over;
   std::vector<screens::FileResult> results;
@@ -222,8 +223,8 @@ struct App::Inside {
   void act_pain(Book& book, const screens::ChoosePain& choose);
   void detail_pain(Book& book, std::optional<std::uint64_t> amount, std::optional<std::uint64_t> side);
   void choose_pain_number(Book& book, std::uint32_t choice);
-  void answer_settled(Book& book, std::uint32_t question, std::uint32_t choice);
-  void note_own_clearance(Book& book, std::size_t part, std::uint32_t choice);
+  void answer_asked(Book& book, const std::string& about, std::uint32_t choice);
+  void note_own_clearance(Book& book, const std::string& about, std::uint32_t choice);
   void take_back_pain(Book& book);
   screens::PainPanel pain_panel(Book& book);
   void keep_soreness(Book& book, model::Soreness answer);

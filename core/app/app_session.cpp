@@ -125,7 +125,7 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
           [&](const screens::OpenPainMore&) { pain_more = true; },
           [&](const screens::ChoosePainSide& choose) { if (choose.choice < 3) detail_pain(book, std::nullopt, choose.choice + 1); },
           [&](const screens::ChoosePainNumber& choose) { choose_pain_number(book, choose.choice); },
-          [&](const screens::AnswerSettled& answer) { answer_settled(book, answer.question, answer.choice); },
+          [&](const screens::AnswerAsked& answer) { answer_asked(book, answer.about, answer.choice); },
           [&](const screens::TakeBackPain&) { take_back_pain(book); },
           [&](const screens::ClosePain&) { panel = Panel::none; },
           [&](const screens::OpenSore&) { open_panel(Panel::sore); },

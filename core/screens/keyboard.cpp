@@ -155,7 +155,8 @@ Answered answer_inside(const Tree& tree, const Node& holder, const Node& node, c
   // as in a grid and a bar, they only move and wait for Enter.
   const auto inner = inner_of(tree, holder.id);
   const bool answered_before = std::any_of(inner.begin(), inner.end(), [](const Node* one) { return one->checked; });
-  if (holder.role == Role::radiogroup && answered_before && !to->checked) answered.actions.push_back({to->id, ActionKind::press, {}});
+  const bool named = struck.stroke == Stroke::digit;
+  if (holder.role == Role::radiogroup && (answered_before || named) && !to->checked) answered.actions.push_back({to->id, ActionKind::press, {}});
   return answered;
 }
 

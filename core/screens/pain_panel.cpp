@@ -14,11 +14,10 @@ constexpr float kStopPadding = 12;
 
 float draw_questions(Ui& ui, const PainPanel& panel, const Strip& at, SessionIntents& out) {
   float y = at.y;
-  for (std::size_t i = 0; i < panel.asked.size(); ++i) {
-    const AskedQuestion& question = panel.asked[i];
-    const auto path = ui.in("settled", i);
+  for (const AskedQuestion& question : panel.asked) {
+    const auto path = ui.in(question.about);
     const Choosing answer = draw_choosing(ui, "answer", question.label, question.choices, {at.x, y, at.width});
-    if (answer.chosen) out.push_back(AnswerSettled{static_cast<std::uint32_t>(i), *answer.chosen});
+    if (answer.chosen) out.push_back(AnswerAsked{question.about, *answer.chosen});
     y += answer.height > 0 ? answer.height + kGap : 0;
   }
   return y - at.y;

@@ -77,6 +77,7 @@ struct AdultPanel {             // youth: who is in the room
 };
 
 struct AskedQuestion {          // "Shoulder on Mon 11 Jan: back to normal the next morning?"
+  std::string about;            // the report or part it asks about: what an answer is for, also when another question has taken its place
   std::string label;
   std::vector<LoadChoice> choices;
 };

@@ -190,7 +190,7 @@ struct ChoosePain { std::uint32_t row = 0, band = 0; };
 struct OpenPainMore {};                                   // side and exact number
 struct ChoosePainSide { std::uint32_t choice = 0; };
 struct ChoosePainNumber { std::uint32_t choice = 0; };
-struct AnswerSettled { std::uint32_t question = 0, choice = 0; };
+struct AnswerAsked { std::string about; std::uint32_t choice = 0; };
 struct TakeBackPain {};
 struct ClosePain {};
 struct OpenSore {};
@@ -214,7 +214,7 @@ using SessionIntent =
     std::variant<LogAsWritten, OpenChange, TakeBack, SetDraftReps, ChooseDraftLoad, ChooseDraftReserve, KeepChange, LeaveAsWritten, MarkLeftOut,
                  TakeBackThis, TryAgain, HandOver, LeaveMadeUp, LogWarmUp, SkipWarmUp, OpenBlock, OpenBoard, OpenWhy, CloseWhy, ChooseDraftSide, SetDraftFormBroke,
                  OpenSwap, ChooseSwap, CloseSwap, NothingHurts, TickAdult, PressState, OpenPain, ChoosePain, OpenPainMore, ChoosePainSide,
-                 ChoosePainNumber, AnswerSettled, TakeBackPain, ClosePain, OpenSore, ChooseSore, SetSoreDays, SetSoreHinders, TakeBackSore, CloseSore,
+                 ChoosePainNumber, AnswerAsked, TakeBackPain, ClosePain, OpenSore, ChooseSore, SetSoreDays, SetSoreHinders, TakeBackSore, CloseSore,
                  OpenStop, TickFlag, TakeBackStop, CloseStop, OpenFinish, ChooseEffort, SetMinutes, ChooseShortReason, KeepFinish, LeaveFinish>;
 
 std::vector<SessionIntent> draw_session_screen(Ui& ui, const SessionView& view);

@@ -49,6 +49,10 @@ struct Alone {
     REQUIRE(page.pain.size() == 1);
     return page.pain[0];
   }
+  void answer(std::uint32_t choice) {
+    device.clock.tick(app::kDeafMs);
+    act(screens::AnswerAsked{panel().asked.at(0).about, choice});
+  }
   std::vector<std::string> words_of(std::size_t question) {
     std::vector<std::string> out;
     const auto shown = panel();
@@ -75,11 +79,11 @@ TEST_CASE("pain that did not settle stays stopped till the adult says that someb
   alone.device.clock.tick(kDayMs);
   REQUIRE(alone.panel().asked.size() == 1);
   CHECK(alone.words_of(0) == std::vector<std::string>{say("pain.settled_yes"), say("pain.settled_no")});
-  alone.act(screens::AnswerSettled{0, 1});
+  alone.answer(1);
   CHECK(alone.stopped());
   REQUIRE(alone.panel().asked.size() == 1);
   CHECK(alone.words_of(0) == std::vector<std::string>{say("pain.seen"), say("pain.allowed")});
-  alone.act(screens::AnswerSettled{0, 0});
+  alone.answer(0);
   CHECK_FALSE(alone.stopped());
   CHECK(alone.panel().asked.empty());
   const auto& clearances = alone.book().athlete(alone.wren).clearances;
@@ -94,8 +98,7 @@ TEST_CASE("pain said on a day without training is over once its next morning was
   CHECK(alone.stopped());
   alone.device.clock.tick(kDayMs);
   CHECK(alone.stopped());
-  alone.panel();
-  alone.act(screens::AnswerSettled{0, 0});
+  alone.answer(0);
   CHECK_FALSE(alone.stopped());
   CHECK(alone.panel().asked.empty());
 }
@@ -106,14 +109,45 @@ TEST_CASE("of pain of 6 and more only the word that training is allowed frees, a
     const auto pain = alone.hurt(7);
     alone.device.clock.tick(kDayMs);
     if (resolved) REQUIRE(alone.book().end_pain(alone.wren, pain, app::Book::PainEnd::resolved, "", app::Author::swimmer).ok());
-    else alone.act(screens::AnswerSettled{0, 0});
+    else alone.answer(0);
     CHECK(alone.stopped());
     REQUIRE(alone.panel().asked.size() == 1);
     CHECK(alone.words_of(0) == std::vector<std::string>{say("pain.allowed")});
-    alone.act(screens::AnswerSettled{0, 0});
+    alone.answer(0);
     CHECK_FALSE(alone.stopped());
     CHECK(alone.book().athlete(alone.wren).clearances.at(0).clinician_allowed);
   }
+}
+
+TEST_CASE("a second tap does not answer the question that moved up, and an answer is for what it was given for") {
+  Alone alone;
+  alone.hurt(7);
+  alone.device.clock.tick(kDayMs);
+  const std::string settled = alone.panel().asked.at(0).about;
+  alone.answer(0);
+  const std::string word = alone.panel().asked.at(0).about;
+  CHECK(word != settled);
+  alone.act(screens::AnswerAsked{word, 0});  // at once: deaf
+  CHECK(alone.stopped());
+  alone.device.clock.tick(app::kDeafMs);
+  alone.act(screens::AnswerAsked{settled, 0});  // asked no longer
+  CHECK(alone.stopped());
+  alone.answer(0);
+  CHECK_FALSE(alone.stopped());
+}
+
+TEST_CASE("what hurt a little in the same session is not asked about as stopped") {
+  Alone alone;
+  alone.hurt(7);
+  model::Pain little;
+  little.region = "elbow";
+  little.amount = 1;
+  REQUIRE(alone.book().note_pain(alone.wren, little, app::Author::swimmer).ok());
+  alone.device.clock.tick(kDayMs);
+  alone.answer(0);
+  const auto asked = alone.panel().asked;
+  REQUIRE(asked.size() == 1);
+  CHECK(asked[0].label.find("houlder") != std::string::npos);
 }
 
 TEST_CASE("a youth is not asked for a word that is not theirs to give") {

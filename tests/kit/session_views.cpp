@@ -264,7 +264,7 @@ SessionView pain_asked_session() {
   panel.rows[0].squares[2].amount = "6–10";
   panel.number_label = "Number";  // of the band that was kept; this one has the most
   for (int number = 6; number <= 10; ++number) panel.numbers.push_back({std::to_string(number), std::to_string(number), number == 7});
-  panel.asked = {{"Shoulder on Mon 11 Jan: back to normal the next morning?", {{"Yes", "Yes, settled"}, {"No", "No, not settled"}}}};
+  panel.asked = {{"report", "Shoulder on Mon 11 Jan: back to normal the next morning?", {{"Yes", "Yes, settled"}, {"No", "No, not settled"}}}};
   return view;
 }
 

@@ -125,7 +125,7 @@ TEST_CASE("of a question nobody has answered the arrows answer nothing; Enter do
   CHECK(focused(moved.tree) == "No, not settled");
   CHECK(moved.intents.empty());
   const auto answered = window.strike(view, Key::enter);
-  const auto* answer = only<SessionIntent, AnswerSettled>(answered.intents);
+  const auto* answer = only<SessionIntent, AnswerAsked>(answered.intents);
   REQUIRE(answer != nullptr);
   CHECK(answer->choice == 1);
 }

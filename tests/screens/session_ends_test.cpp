@@ -107,6 +107,13 @@ TEST_CASE("the session's effort is chosen by name and by figure, and finished wi
   const auto* by_figure = only<SessionIntent, ChooseEffort>(typed.intents);
   REQUIRE(by_figure != nullptr);
   CHECK(by_figure->effort == 2);
+  NullWindow first;  // nothing is chosen yet, and the figure still names its answer
+  const auto unanswered = app_with(kit::short_finish_session());
+  tab_to(first, unanswered, "0, rest");
+  const auto two = first.strike(unanswered, Key::digit_2);
+  const auto* easy = only<SessionIntent, ChooseEffort>(two.intents);
+  REQUIRE(easy != nullptr);
+  CHECK(easy->effort == 2);
   const auto minutes = pressed<SetMinutes>(window, view, Role::button, "Fewer minutes");
   REQUIRE(minutes);
   CHECK(minutes->minutes == 45);

@@ -307,9 +307,9 @@ TEST_CASE("side and number are extras behind the kept line; last time's pain is 
   const auto number = pressed<ChoosePainNumber>(window, view, Role::radio, "10");
   REQUIRE(number);
   CHECK(number->choice == 4);
-  const auto settled = pressed<AnswerSettled>(window, view, Role::radio, "No, not settled");
+  const auto settled = pressed<AnswerAsked>(window, view, Role::radio, "No, not settled");
   REQUIRE(settled);
-  CHECK(settled->question == 0);
+  CHECK(settled->about == "report");
   CHECK(settled->choice == 1);
 }
 
