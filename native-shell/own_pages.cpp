@@ -43,6 +43,16 @@ OwnPage page_of_refused_files(const std::vector<model::Error>& all, Deed back) {
   return page;
 }
 
+OwnPage page_of_unkept(const std::string& folder, Deed try_again, Deed let_go) {
+  OwnPage page;
+  page.view.title = say("desktop.unkept_title");
+  page.view.paragraphs = {say("desktop.unkept_body", {folder}), say("desktop.unkept_remedy")};
+  page.view.trouble = true;
+  add_key(page, say("notice.try_again"), true, std::move(try_again));
+  add_key(page, say("desktop.let_go"), false, std::move(let_go));
+  return page;
+}
+
 OwnPage page_of_handed_over(const std::string& path, Deed back) {
   OwnPage page;
   page.view.title = say("desktop.out_title");

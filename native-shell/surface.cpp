@@ -144,6 +144,7 @@ Surface::~Surface() {
 }
 
 bool Surface::closing() const { return ::glfwWindowShouldClose(inside_->window) != 0; }
+void Surface::stay() { ::glfwSetWindowShouldClose(inside_->window, GLFW_FALSE); }
 void Surface::close() { ::glfwSetWindowShouldClose(inside_->window, GLFW_TRUE); }
 
 SurfaceSize Surface::size() const {

@@ -43,6 +43,7 @@ class Surface {
 
   bool closing() const;
   void close();
+  void stay();  // nobody closes it now
   SurfaceSize size() const;
   std::optional<Spot> spot() const;  // nothing: this system does not tell
   // Waits for a hand, a key or the time to pass; 0: until something happens.

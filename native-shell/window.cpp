@@ -56,6 +56,7 @@ class Window : public host::Exchange {
   void act(std::vector<screens::Intent> intents, std::vector<screens::PressKey> presses);
   std::uint32_t wait_ms();
   void leave() { page_.reset(); }
+  bool may_end();
   std::string out_folder() const;
   void remember();
 
@@ -71,9 +72,11 @@ class Window : public host::Exchange {
   screens::FrameInput input_;
   std::vector<std::string> files_;   // to be taken in once a store is open
   std::optional<OwnPage> page_;      // before the app's page
+  bool leaves_ = false;              // Escape was pressed before it
   bool told_ = true;                 // something came since the last frame
   bool look_around_ = false, demo_ = false;
   bool not_out_ = false;             // the file that was handed over could not be written
+  bool let_go_ = false;              // of what could not be kept anywhere: closed all the same
   std::uint64_t last_frame_ms_ = 0, frames_ = 0;
   std::uint64_t moves_at_ms_ = 0;    // something moves: draw again then; 0: still water
   std::uint64_t idle_at_ms_ = 0;     // 0: tidied since the last entry
@@ -161,7 +164,7 @@ void Window::heed(Happened happened) {
   if (!happened.anything) return;
   told_ = true;
   if (happened.key || happened.pointer) input_.show_focus = happened.key;
-  if (happened.escape && page_ && page_->may_leave) leave();
+  if (happened.escape && page_ && page_->may_leave) leaves_ = true;
   if (happened.undo && !page_) app_.undo_last();
   if (happened.open && !page_ && app_.book() != nullptr) ask_for_file();
   files_.insert(files_.end(), happened.dropped.begin(), happened.dropped.end());
@@ -219,6 +222,10 @@ void Window::frame() {
   if (request_.window.text_percent == 0) input_.text_scale = app_.text_scale(1);
   surface_->begin_frame();
   const model::Tree tree = settle();
+  if (std::exchange(leaves_, false)) {  // only now: the app's own page below would hear the same key
+    leave();
+    told_ = true;
+  }
   surface_->draw(input_.theme);
   ++frames_;
   const std::uint32_t moves_in = stage_.wants_frame_in_ms();
@@ -251,6 +258,28 @@ void Window::remember() {
   if (request_.window.size.empty()) remember_place({surface_->size(), surface_->spot()});  // not what was asked for once
 }
 
+// What could not be kept is tried once more, then it leaves as a file. Where that is refused too the window holds the only copy, and
+// stays till there is room or its user lets it go.
+bool Window::may_end() {
+  app_.hide();
+  const bool rescued = app_.rescue();
+  const bool out = rescued && !std::exchange(not_out_, false);
+  if (rescued && !out) app_.not_handed_over();
+  const bool kept = app_.book() == nullptr || app_.book()->waiting() == 0;
+  if (kept || out || let_go_) {
+    if (!kept) std::cerr << "slipway: " << say(out ? "desktop.rescued" : "desktop.not_rescued", {out_folder()}) << "\n";
+    if (!kept) code_ = kStorageTrouble;
+    return true;
+  }
+  page_ = page_of_unkept(out_folder(), [this] { surface_->close(); }, [this] {
+    let_go_ = true;
+    surface_->close();
+  });
+  surface_->stay();
+  told_ = true;
+  return false;
+}
+
 int Window::run(const WindowPlace& place) {
   std::string why;
   surface_ = Surface::open(place.size, place.at, why);
@@ -264,9 +293,9 @@ int Window::run(const WindowPlace& place) {
   open_store();
   files_ = request_.files;
   take_in_waiting();
-  while (!surface_->closing()) {
+  while (!surface_->closing() || !may_end()) {
     if (told_ || app_.wants_draw()) frame();
-    if (surface_->closing()) break;
+    if (surface_->closing()) continue;
     heed(surface_->wait(wait_ms()));
     app_.tick();
     const std::uint64_t now = clock_.monotonic_ms();
@@ -278,11 +307,6 @@ int Window::run(const WindowPlace& place) {
       if (const auto space = std::filesystem::space(place_ ? place_->folder() : data_folder(), none); !none) app_.room_left(space.available);
       remember();  // a program may also be ended from outside
     }
-  }
-  app_.hide();
-  if (app_.rescue()) {
-    std::cerr << "slipway: " << say(not_out_ ? "desktop.not_rescued" : "desktop.rescued", {out_folder()}) << "\n";
-    code_ = kStorageTrouble;
   }
   app_.close();
   remember();

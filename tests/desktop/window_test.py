@@ -7,18 +7,21 @@ Needs Xvfb and xdotool. The window runs with --say, which prints each drawn fram
 a test presses what it reads, where it stands, as a person would.
 """
 import collections
+import ctypes
 import os
 import pathlib
 import queue
 import re
+import resource
 import shutil
+import struct
 import subprocess
 import sys
 import threading
 import time
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent / "cli"))
-from kit import EXE, Failed, case, equal, holds, note, run_cases  # noqa: E402
+from kit import EXE, STORAGE_TROUBLE, Failed, case, equal, holds, note, run_cases  # noqa: E402
 
 WAIT_S = 30  # the longest a healthy machine under load needs for anything here
 QUIET_S = 10
@@ -134,6 +137,32 @@ class Window:
         self.process.terminate()
         self.process.wait(timeout=WAIT_S)
         return self.process.stderr.read()
+
+
+    def close(self):
+        """As the key of the title bar does it: the window is asked, and may stay."""
+        x11 = ctypes.CDLL("libX11.so.6")
+        x11.XOpenDisplay.restype = ctypes.c_void_p
+        x11.XInternAtom.restype = ctypes.c_ulong
+        x11.XInternAtom.argtypes = [ctypes.c_void_p, ctypes.c_char_p, ctypes.c_int]
+        x11.XSendEvent.argtypes = [ctypes.c_void_p, ctypes.c_ulong, ctypes.c_int, ctypes.c_long, ctypes.c_void_p]
+        x11.XFlush.argtypes = x11.XCloseDisplay.argtypes = [ctypes.c_void_p]
+        display = x11.XOpenDisplay(DISPLAY.encode())
+        protocols, delete = (x11.XInternAtom(display, name, 0) for name in (b"WM_PROTOCOLS", b"WM_DELETE_WINDOW"))
+        # XClientMessageEvent: type 33, serial, send_event, display, window, message_type, format 32, five longs; padded to the size of XEvent
+        event = struct.pack("@iLiPLLi5l", 33, 0, 1, display, int(self.id), protocols, 32, delete, 0, 0, 0, 0).ljust(192, b"\0")
+        x11.XSendEvent(display, int(self.id), 0, 0, event)
+        x11.XFlush(display)
+        x11.XCloseDisplay(display)
+
+    def ended(self):
+        """The exit code, and what was said on standard error."""
+        self.process.wait(timeout=WAIT_S)
+        return self.process.returncode, self.process.stderr.read()
+
+    def room(self, most):
+        """No file of it may grow beyond that from here on: a disk that is full."""
+        resource.prlimit(self.process.pid, resource.RLIMIT_FSIZE, (most, resource.RLIM_INFINITY))
 
 
 def open_window(world, store, *words):
@@ -349,6 +378,86 @@ def exchange(world):
     holds("refused" in str(shown), f"the bad one is refused:\n{shown}")
     window.leave()
     equal(third.digests(), store.digests(), "taken in when the window opens")
+
+
+@desktop("of several files that cannot be read each is named, and what can be read is taken in")
+def several_refused(world):
+    store = otter(world)
+    store.run("log", "Otter")
+    good = world.file("good.slip")
+    store.run("export", "--out", good)
+    other = world.store("t")
+    for name in ("first.slip", "second.slip"):
+        world.file(name).mkdir()  # a folder, which nobody can read as a file
+    window = open_window(world, other.folder, world.file("first.slip"), good, world.file("second.slip"))
+    shown = window.until("both names", lambda frame: "first.slip" in str(frame) and "second.slip" in str(frame))
+    holds(shown.find("heading", "That file did not work"), f"a page says so:\n{shown}")
+    window.click("button", "Back")
+    window.click("tab", "Exchange")
+    window.shows("listitem", "good.slip: new")
+    window.close()
+    equal(window.ended()[0], 0, "exit code")
+    equal(other.digests(), store.digests(), "taken in")
+
+
+@desktop("a file of a name that is taken goes beside it: nothing in the folder is overwritten")
+def beside(world):
+    store = otter(world)
+    downloads = world.home / "Downloads"
+    downloads.mkdir()
+    window = open_window(world, store.folder)
+    window.click("tab", "Setup")
+    window.click("button", "Copies")
+    for count in (1, 2, 3):
+        window.click("button", "Export everything")
+        window.shows("heading", "Handed over as a file")
+        window.keys("Escape")
+        equal(len(list(downloads.iterdir())), count, "files")
+    names = sorted(path.name for path in downloads.iterdir())
+    holds(any(name.endswith("-2.zip") for name in names) and any(name.endswith("-3.zip") for name in names), f"{names}")
+    window.leave()
+
+
+@desktop("closed with entries that could not be kept: they leave as a bundle")
+def rescued(world):
+    store = otter(world)
+    downloads = world.home / "Downloads"
+    downloads.mkdir()
+    window = open_window(world, store.folder)
+    window.shows("button", "Log as written")
+    window.room(8192)  # the store is larger, a bundle is not
+    window.click("button", "Log as written")
+    window.until("not kept", lambda frame: "not kept" in str(frame).lower())
+    window.close()
+    code, said = window.ended()
+    equal(code, STORAGE_TROUBLE, f"exit code; {said}")
+    holds(str(downloads) in said, f"it says where: {said}")
+    equal(len(store.sets("Otter")), 0, "sets in the store")
+    store.run("import", next(downloads.iterdir()))
+    equal(len(store.sets("Otter")), 1, "sets once the bundle is taken in")
+
+
+@desktop("with entries that can go nowhere the window stays; once there is room they are kept, and let go they are named as lost")
+def unkept(world):
+    for let_go in (False, True):
+        store = otter(world, f"s{let_go}")
+        window = open_window(world, store.folder)
+        window.shows("button", "Log as written")
+        window.room(16)
+        window.click("button", "Log as written")
+        window.until("not kept", lambda frame: "not kept" in str(frame).lower())
+        for _ in range(2):
+            before = window.newest().number
+            window.close()
+            window.until("the page", lambda frame: frame.number > before and frame.find("heading", "Not kept yet"))
+        equal(window.process.poll(), None, "exit code: it stays")
+        if not let_go:
+            window.room(resource.RLIM_INFINITY)
+        window.click("button", "Close, and lose them" if let_go else "Try again")
+        code, said = window.ended()
+        equal(code, STORAGE_TROUBLE if let_go else 0, f"exit code; {said}")
+        equal(len(store.sets("Otter")), 0 if let_go else 1, "sets")
+        equal("are lost" in said, let_go, f"said: {said}")
 
 
 @desktop("a store that another Slipway has is said so, and opens once that one is closed")
