@@ -52,6 +52,28 @@ journey('a storage that refuses: the same, with its own words', async (own) => {
   await waitsThenIsKept(app, page, 'Not kept: the storage does not answer', () => app.refuse(''));
 });
 
+journey('a page that holds what is not kept asks before it closes; once all is kept it asks nobody', async (own) => {
+  const { app, page } = await opened(own);
+  await app.log();
+  await app.keptAre(1);
+  await app.refuse('QuotaExceededError');
+  await app.log();
+  await page.getByText('Not kept: the storage is full').first().waitFor();
+  const asks = page.waitForEvent('dialog');
+  await page.close({ runBeforeUnload: true });
+  const dialog = await asks;
+  equal(dialog.type(), 'beforeunload', 'what asks');
+  await dialog.dismiss();
+  equal(await notKept(app), 1, 'sets that wait, still there');
+  await app.refuse('');
+  await app.press('Try again');
+  await app.keptAre(2);
+  let asked = false;
+  page.on('dialog', (again) => { asked = true; again.accept(); });
+  await page.goto('about:blank');
+  holds(!asked, 'it asks nobody once all is kept');
+});
+
 journey('a browser that keeps nothing: said at once, and the bundle is offered', async (own) => {
   const server = own(await serve());
   const browser = own(await browse());

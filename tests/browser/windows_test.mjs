@@ -1,11 +1,11 @@
 // Two windows: one writes, the other says so, and taking over closes the first before.
 import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { App, browse, equal, holds, journey, look, runJourneys, serve, siteCopy, until } from './kit.mjs';
+import { App, before, browse, equal, holds, journey, look, runJourneys, serve, siteCopy, until } from './kit.mjs';
 
-async function twoWindows(own) {
+async function twoWindows(own, how = {}) {
   const server = own(await serve());
-  const browser = own(await browse());
+  const browser = own(await browse(how));
   const first = await App.at(browser.page, server.address);
   await first.start();
   await first.log();
@@ -100,6 +100,52 @@ journey('what could not be kept leaves as a file when another window takes over'
   await first.page.getByText(/have left as a file/).first().waitFor();
   await second.keptAre(1);
   equal(browser.trouble, [], 'errors of the pages');
+});
+
+journey('a window that is taken over while it opens lets go of what it has just opened, and may have it back', async (own) => {
+  const { first, second } = await twoWindows(own, { serviceWorkers: 'block' });
+  await second.page.close();
+  // Its next opening takes long enough for somebody to come in between.
+  await before(first.page, 'store_place.js', `{
+    const really = FileSystemFileHandle.prototype.createSyncAccessHandle;
+    let slow = true;
+    FileSystemFileHandle.prototype.createSyncAccessHandle = async function handle(...how) {
+      if (slow) await new Promise((go) => { setTimeout(go, 4000); });
+      slow = false;
+      return really.apply(this, how);
+    };
+  }`);
+  await first.page.reload({ waitUntil: 'commit' });
+  const third = await App.at(await first.page.context().newPage(), new URL(first.page.url()).origin);
+  await third.press('Take over here');
+  await third.keptAre(1);
+  await third.log();
+  await third.keptAre(2);
+  await heading(first, /in another window|by another window/);
+  await third.log();
+  await third.keptAre(3);
+  await first.page.bringToFront();
+  await first.press('Take over here');
+  await first.keptAre(3);
+});
+
+journey('an opening that fails in the middle lets go of the store: another window finds every set', async (own) => {
+  const server = own(await serve());
+  const browser = own(await browse({ serviceWorkers: 'block' }));
+  const first = await App.at(browser.page, server.address);
+  await first.start();
+  await first.log();
+  await first.keptAre(1);
+  const page = await browser.context.newPage();
+  await before(page, 'store_place.js', "crypto.getRandomValues = () => { throw new Error('no luck today'); };");
+  const second = await App.at(page, server.address);
+  await second.press('Take over here');
+  await page.locator('#stopped').waitFor();
+  await first.page.bringToFront();
+  await first.press('Take over here');
+  await first.keptAre(1);
+  await first.log();
+  await first.keptAre(2);
 });
 
 journey('leaving the made-up squad of its own page leads to the store and takes it from nobody', async (own) => {
