@@ -51,6 +51,7 @@ class Words {
   // Without it a minus would wrap around to a very large number.
   const CLI::Validator whole{[](std::string& text) {
                                const bool digits = !text.empty() && text.find_first_not_of("0123456789") == std::string::npos;
+                               if (digits) text.erase(0, std::min(text.find_first_not_of('0'), text.size() - 1));  // "010" is ten, not octal
                                return digits ? std::string() : say("cli.whole", {text});
                              },
                              ""};
@@ -109,7 +110,7 @@ class Words {
     CLI::App& of = group(app_, "athlete", "cli.athlete");
     CLI::App& add = command(of, "add", "cli.athlete_add", Command::athlete_add);
     add.add_option("name", request_.name, say("cli.option_name"))->type_name("NAME")->required();
-    add.add_option("--born", request_.born, say("cli.option_born"))->type_name("YEAR")->check(whole);
+    add.add_option("--born", request_.born, say("cli.option_born"))->type_name("YEAR")->transform(whole);
     command(of, "list", "cli.athlete_list", Command::athlete_list);
     who(command(of, "show", "cli.athlete_show", Command::athlete_show));
     CLI::App& set = command(of, "set", "cli.athlete_set", Command::athlete_set);
@@ -128,9 +129,9 @@ class Words {
     CLI::App& log = command(app_, "log", "cli.log", Command::log);
     log.require_subcommand(0, 1);
     log.add_option("who", request_.who, say("cli.option_who"))->type_name("WHO");
-    auto* reps = log.add_option("--reps", request_.reps, say("cli.option_reps"))->type_name("N")->check(whole);
+    auto* reps = log.add_option("--reps", request_.reps, say("cli.option_reps"))->type_name("N")->transform(whole);
     dose(log);
-    log.add_option("--round", request_.round, say("cli.option_round"))->type_name("N")->check(whole);
+    log.add_option("--round", request_.round, say("cli.option_round"))->type_name("N")->transform(whole);
     log.add_option("--exercise", request_.exercise, say("cli.option_exercise"))->type_name("RUNG");
     log.add_option("--kit", request_.kit, say("cli.option_kit"))->type_name("NAME");
     log.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
@@ -141,7 +142,7 @@ class Words {
     day(log);
     CLI::App& change = command(log, "change", "cli.log_change", Command::log_change);
     entry(change);
-    change.add_option("--reps", request_.reps, say("cli.option_reps_now"))->type_name("N")->check(whole);
+    change.add_option("--reps", request_.reps, say("cli.option_reps_now"))->type_name("N")->transform(whole);
     dose(change);
     change.add_flag("--left-out", request_.left_out, say("cli.option_left_out"));
     change.add_option("--side", request_.side, say("cli.option_side_done"))->type_name("SIDE");
@@ -169,7 +170,7 @@ class Words {
     of.add_option(name, into, say(text))->type_name(upper(name))->required();
   }
   void count(CLI::App& of, const char* name, std::optional<std::uint64_t>& into, const char* text) {
-    of.add_option(name, into, say(text))->type_name("N")->check(whole);
+    of.add_option(name, into, say(text))->type_name("N")->transform(whole);
   }
   static std::string upper(std::string name) {
     std::transform(name.begin(), name.end(), name.begin(), [](char sign) { return sign >= 'a' && sign <= 'z' ? static_cast<char>(sign - 'a' + 'A') : sign; });
@@ -257,8 +258,8 @@ class Words {
     CLI::App& add = command(plan, "add", "cli.plan_add", Command::plan_add);
     who(add);
     word(add, "exercise", request_.exercise, "cli.option_rung");
-    add.add_option("--sets", request_.sets, say("cli.option_line_sets"))->type_name("N")->check(whole)->required();
-    add.add_option("--reps", request_.reps, say("cli.option_line_reps"))->type_name("N")->check(whole)->required();
+    add.add_option("--sets", request_.sets, say("cli.option_line_sets"))->type_name("N")->transform(whole)->required();
+    add.add_option("--reps", request_.reps, say("cli.option_line_reps"))->type_name("N")->transform(whole)->required();
     count(add, "--high", request_.reps_high, "cli.option_line_high");
     dose(add);
     add.add_option("--band", request_.band, say("cli.option_line_band"))->type_name("NAME");
@@ -417,7 +418,7 @@ class Words {
   void day(CLI::App& of) { of.add_option("--day", request_.day, say("cli.option_day"))->type_name("ISO"); }
   void dose(CLI::App& of) {
     auto* load = of.add_option("--load", request_.load, say("cli.option_load"))->type_name("LOAD");
-    of.add_option("--rir", request_.rir, say("cli.option_rir"))->type_name("N")->check(whole);
+    of.add_option("--rir", request_.rir, say("cli.option_rir"))->type_name("N")->transform(whole);
     if (of.get_name() == "log") of.add_flag("--no-load", request_.no_load, say("cli.option_no_load"))->excludes(load);
   }
 
@@ -426,6 +427,20 @@ class Words {
 };
 
 // What the parser cannot see: words that fit no command, or only another one.
+// What is not a subcommand's own falls to "log" above it: its day is meant by notes; anything else would be taken and never used.
+std::string misfit_of_log(const Request& request, const CLI::App& app) {
+  const CLI::App* log = app.get_subcommand("log");
+  if (log->get_subcommands().empty()) return {};
+  const bool has_day = request.command != Command::log_change && request.command != Command::log_back && request.command != Command::log_move;
+  for (const CLI::Option* option : log->get_options()) {
+    if (option->count() == 0 || (has_day && option->get_name() == "--day")) continue;
+    const std::string name = option->get_name();
+    if (name == "who") return say("cli.misfit_extra", {option->results().front()});
+    return say("cli.misfit_option", {name, "log " + log->get_subcommands().front()->get_name()});
+  }
+  return {};
+}
+
 std::string misfit(const Request& request, const CLI::App& app) {
   const bool window = request.command == Command::window;
   if (window && !app.get_subcommands().empty())
@@ -435,6 +450,7 @@ std::string misfit(const Request& request, const CLI::App& app) {
     if (window && is_missing(file)) return say("cli.misfit_word", {file});
   for (const char* option : {"--size", "--theme", "--text-size", "--say", "--shot"})
     if (!window && app.count(option) > 0) return say("cli.misfit_window", {option});
+  if (const std::string why = misfit_of_log(request, app); !why.empty()) return why;
   if (request.command == Command::erase && request.out.empty() && !request.no_export) return say("cli.misfit_export");
   if (request.command == Command::log && request.who.empty()) return say("cli.misfit_who");
   const bool makes_key = request.command == Command::key_make || request.command == Command::key_recover;

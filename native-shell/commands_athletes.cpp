@@ -147,9 +147,11 @@ model::Result<app::AthleteChange> athlete_fact(const std::string& fact, const st
 model::Result<model::Done> set_kit(app::Book& book, const model::ScopeId& who, const Request& asked) {
   auto entry = kit_of(asked);
   if (!entry) return entry.error();
-  std::optional<model::RecordId> known;
+  std::vector<model::RecordId> found;  // two devices may have named one each
   for (const model::Kit& kit : book.athlete(who).kits)
-    if (kit.name == asked.kit) known = kit.id;
+    if (kit.name == asked.kit) found.push_back(kit.id);
+  if (found.size() > 1) return model::error(model::ErrorKind::invalid, "cli.kit_ambiguous", {asked.kit, std::to_string(found.size())});
+  const auto known = found.empty() ? std::optional<model::RecordId>() : std::optional(found.front());
   if (!known) {
     entry->name = asked.kit;
     if (!entry->loads) entry->loads.emplace();
@@ -171,7 +173,7 @@ model::Result<model::Done> add_line(app::Book& book, const model::ScopeId& who, 
   line.reps = asked.reps;
   line.reps_high = asked.reps_high;
   line.rir = asked.rir;
-  if (asked.rest_s) line.rest_ms = *asked.rest_s * 1000;
+  if (asked.rest_s) line.rest_ms = std::min<std::uint64_t>(*asked.rest_s, 1'000'000) * 1000;  // too much is refused, and does not wrap around
   if (!asked.session.empty()) line.programme_day = asked.session == "B" ? 2 : 1;
   line.block = asked.block;
   line.place = asked.place;
@@ -193,12 +195,13 @@ model::Result<model::Done> drop_line(app::Book& book, const model::ScopeId& who,
   return book.take_back(who, *line, asked.author);
 }
 
+using Finds = model::Result<model::ScopeId> (*)(app::Book&, const std::string&);
 using Writes = model::Result<model::Done> (*)(app::Book&, const model::ScopeId&, const Request&);
 
 // Opens, finds who, writes, and sees that it is kept.
-model::Result<model::ScopeId> written(Desk& desk, Writes write) {
+model::Result<model::ScopeId> written(Desk& desk, Finds find, Writes write) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return opened.error();
-  const auto who = find_plan(desk.book(), desk.request().who);
+  const auto who = find(desk.book(), desk.request().who);
   if (!who) return who.error();
   if (const auto done = write(desk.book(), *who, desk.request()); !done) return done.error();
   if (const auto kept = desk.kept(); !kept) return kept.error();
@@ -206,13 +209,14 @@ model::Result<model::ScopeId> written(Desk& desk, Writes write) {
 }
 
 int answer_fact(Desk& desk, Writes write, const std::string& fact) {
-  const auto who = written(desk, write);
+  const Finds athlete = [](app::Book& book, const std::string& named) { return book.find_athlete(named); };
+  const auto who = written(desk, athlete, write);
   if (!who) return desk.refuse(who.error());
   return desk.answer(json::athlete(desk.book().athlete(*who)), words::fact_set(person(desk.book(), *who), fact));
 }
 
 int answer_plan(Desk& desk, Writes write, const std::string& field) {
-  const auto who = written(desk, write);
+  const auto who = written(desk, find_plan, write);
   if (!who) return desk.refuse(who.error());
   const model::Athlete plan = plan_shown(desk.book(), *who);
   const PlanSet done{{*who, plan.name.value_or("")}, field};
@@ -235,7 +239,13 @@ int run_plan_show(Desk& desk) {
 }
 
 int run_plan_set(Desk& desk) {
-  const Writes set = [](app::Book& book, const model::ScopeId& who, const Request& asked) { return book.set_plan(who, asked.field, asked.value, asked.author, asked.exercise); };
+  const Writes set = [](app::Book& book, const model::ScopeId& who, const Request& asked) {
+    const auto lines = plan_shown(book, who).prescriptions;  // without a line named it is the first of those that are shown
+    if (lines.empty()) return model::Result<model::Done>(model::error(model::ErrorKind::not_found, "plan.none", {asked.who}));
+    const auto line = asked.exercise.empty() ? model::Result<model::RecordId>(lines.front().id) : line_named(lines, asked.exercise);
+    if (!line) return model::Result<model::Done>(line.error());
+    return book.set_plan(who, asked.field, asked.value, asked.author, *line);
+  };
   return answer_plan(desk, set, desk.request().field);
 }
 

@@ -155,7 +155,8 @@ int run_bundle_make(Desk& desk) {
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
   const auto hand_over = asked_hand_over(desk);
   if (!hand_over) return desk.refuse(hand_over.error());
-  if (desk.book().scopes().empty() && desk.book().erased().empty()) return desk.refuse(nobody_here(desk.book()));
+  const bool has_library = hand_over->libraries && !desk.book().libraries().empty();
+  if (desk.book().scopes().empty() && desk.book().erased().empty() && !has_library) return desk.refuse(nobody_here(desk.book()));
   const auto how = asked_seal(asked);
   if (!how) return desk.refuse(how.error());
   const auto bundle = desk.book().make_proven_bundle(*hand_over, *how, asked.out);

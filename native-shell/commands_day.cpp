@@ -26,10 +26,13 @@ model::Result<Coming> coming_for(Desk& desk, const model::ScopeId& who, model::D
 model::Result<std::optional<model::RecordId>> kit_named(const model::Athlete& athlete, const std::string& name) {
   if (name.empty()) return std::optional<model::RecordId>();
   std::string all;
+  std::vector<model::RecordId> found;
   for (const model::Kit& kit : athlete.kits) {
-    if (kit.name == name) return std::optional(kit.id);
+    if (kit.name == name) found.push_back(kit.id);
     all += (all.empty() ? "" : ", ") + kit.name;
   }
+  if (found.size() > 1) return model::error(ErrorKind::invalid, "cli.kit_ambiguous", {name, std::to_string(found.size())});
+  if (found.size() == 1) return std::optional(found.front());
   return model::error(ErrorKind::not_found, "cli.no_kit", {athlete.name.value_or(""), name, all});
 }
 

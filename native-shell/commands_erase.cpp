@@ -24,7 +24,7 @@ int run_erase(Desk& desk) {
   const auto found = desk.book().find_athlete(asked.who);
   if (!found) return desk.refuse(found.error());
   if (asked.typed != desk.book().typed_to_erase(*found)) return desk.refuse(model::error(model::ErrorKind::invalid, "erase.other_name"));
-  if (!asked.out.empty()) {  // what could not be exported is not erased
+  if (!asked.out.empty()) {  // what of them could not be exported is not erased; coaches' notes are not for who takes this file along
     const auto archive = desk.book().export_everything({*found});
     if (!archive) return desk.refuse(archive.error());
     if (const auto written = desk.write_out(asked.out, archive->zip, IfThere::refuse); !written)

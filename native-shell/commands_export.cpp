@@ -17,7 +17,7 @@ model::Result<app::Archive> whole_archive(Desk& desk) {
   if (opened) {
     const auto scopes = asked_athletes(desk);
     if (!scopes) return scopes.error();
-    if (desk.book().scopes().empty()) return nobody_here(desk.book());
+    if (desk.book().scopes().empty() && desk.book().libraries().empty()) return nobody_here(desk.book());
     return desk.book().export_everything(*scopes);
   }
   // Without the book nobody knows who is called what: then everybody's entries or none.

@@ -9,6 +9,12 @@ namespace slipway::native {
 
 using model::ErrorKind;
 
+namespace {
+
+constexpr std::size_t kLeastSigns = 4;  // of an id
+
+}  // namespace
+
 bool is_library(app::Book& book, const model::ScopeId& scope) {
   const auto all = book.libraries();
   return std::find(all.begin(), all.end(), scope) != all.end();
@@ -17,14 +23,16 @@ bool is_library(app::Book& book, const model::ScopeId& scope) {
 model::Result<model::ScopeId> find_plan(app::Book& book, const std::string& name_or_id) {
   std::vector<model::ScopeId> found;
   for (const model::ScopeId& id : book.libraries())
-    if (book.library(id).name.value_or("") == name_or_id || (!name_or_id.empty() && id.hex() == name_or_id)) found.push_back(id);
-  if (found.empty()) return book.find_athlete(name_or_id);
+    if (book.library(id).name.value_or("") == name_or_id || (name_or_id.size() >= kLeastSigns && id.hex().starts_with(name_or_id))) found.push_back(id);
+  const auto athlete = book.find_athlete(name_or_id);
+  if (found.empty()) return athlete;
+  // Of one name a library and an athlete: neither is meant more than the other.
+  if (athlete && book.athlete(*athlete).name.value_or("") == name_or_id) found.push_back(*athlete);
   if (found.size() > 1) return model::error(ErrorKind::invalid, "cli.library_ambiguous", {name_or_id, std::to_string(found.size())});
   return found.front();
 }
 
 model::Result<model::RecordId> entry_named(const std::vector<model::RecordId>& all, const std::string& named) {
-  constexpr std::size_t kLeastSigns = 4;
   std::vector<model::RecordId> found;
   for (const model::RecordId& id : all)
     if (model::to_text(id) == named || (named.size() >= kLeastSigns && id.hash.hex().starts_with(named))) found.push_back(id);

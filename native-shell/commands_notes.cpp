@@ -36,9 +36,10 @@ const Choices<std::uint64_t> kSides{{"left", 1}, {"right", 2}, {"both", 3}};
 const Choices<bool> kYesNo{{"yes", true}, {"no", false}};
 const Choices<model::ShortReason> kShort{{"no_time", model::ShortReason::no_time}, {"kit_busy", model::ShortReason::kit_busy},
                                          {"too_hard", model::ShortReason::too_hard}, {"pain", model::ShortReason::pain}, {"other", model::ShortReason::other}};
+constexpr std::uint64_t kAnyTooMuch = 1'000'000;  // refused as such, and its multiples do not wrap around
 const Choices<model::IllnessState> kIllness{{"well", model::IllnessState::well}, {"head_cold", model::IllnessState::head_cold},
                                             {"below_neck", model::IllnessState::fever_or_below_neck}};
-const Choices<model::SignOffLevel> kLevels{{"none", model::SignOffLevel::none}, {"sound", model::SignOffLevel::sound}, {"loaded", model::SignOffLevel::loaded}};
+const Choices<model::SignOffLevel> kLevels{{"sound", model::SignOffLevel::sound}, {"loaded", model::SignOffLevel::loaded}};
 const Choices<model::AdultRole> kRoles{{"coach", model::AdultRole::coach}, {"assistant", model::AdultRole::assistant}, {"guardian", model::AdultRole::guardian}};
 const Choices<model::ClearanceRole> kClearers{{"self", model::ClearanceRole::self}, {"coach", model::ClearanceRole::coach}, {"guardian", model::ClearanceRole::guardian}};
 const Choices<model::ConsentThing> kThings{{"training_log", model::ConsentThing::training_log}, {"pain_and_soreness", model::ConsentThing::pain_and_soreness},
@@ -68,7 +69,7 @@ Noted finish(At at) {
   if (!session) return model::error(ErrorKind::not_found, "cli.no_session", {model::iso(at.day)});
   const model::Session* known = model::session_on(at.athlete(), at.day);
   model::Finish entry = known->finish.value_or({});  // what was said before and is not said anew stays
-  if (at.asked.effort) entry.effort_tenths = *at.asked.effort * 10;
+  if (at.asked.effort) entry.effort_tenths = std::min(*at.asked.effort, kAnyTooMuch) * 10;
   if (at.asked.minutes) entry.minutes = at.asked.minutes;
   if (!at.asked.short_reason.empty()) {
     const auto reason = choose("--short", at.asked.short_reason, kShort);

@@ -72,8 +72,10 @@ model::Result<About> read_about(const std::string& file_name, model::ByteView fi
 }  // namespace
 
 model::Result<Backup> make_backup(Book& book, const std::string& passphrase, const sync::PassphraseCost& cost) {
+  book.copy_has_left();
   const auto bundle = book.make_bundle({.libraries = true, .coach_notes = true}, {.whom = OutSeal::For::open});
   if (!bundle) return bundle.error();
+  book.not_copied();  // nobody reads it: texts that were never shown before a bundle went out are still to be shown
   Backup backup{.file = {}, .athletes = book.scopes().size(), .ops = book.op_count(), .digests = book.digests()};
   for (const Book::SealedProfile& one : book.sealed_profiles())
     if (!one.open) backup.left_out.push_back(one.name);

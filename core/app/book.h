@@ -249,10 +249,10 @@ class Book {
   model::Result<model::RecordId> add_plan_line(const model::ScopeId& scope, const PlanLineEntry& line, Author author);
   model::Result<model::Done> change_plan_line(const model::ScopeId& scope, const model::RecordId& line, const PlanLineEntry& change,
                                               Author author);
-  // Of the line with that exercise, without one of the first. field: exercise, sets, reps, load, rir, rest; value as typed. Like every change it
+  // Of that line, without one of the first that was made. field: exercise, sets, reps, load, rir, rest; value as typed. Like every change it
   // names every value it saw, so it settles a contradiction it was shown.
   model::Result<model::Done> set_plan(const model::ScopeId& scope, std::string_view field, std::string_view value, Author author,
-                                     std::string_view exercise = {});
+                                     const std::optional<model::RecordId>& line = {});
   // Puts the line between two others of its plan by writing one value: nothing else moves. No `after`: to the front.
   model::Result<model::Done> move_plan_line(const model::ScopeId& scope, const model::RecordId& line,
                                             const std::optional<model::RecordId>& after, Author author);

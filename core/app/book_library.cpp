@@ -14,19 +14,29 @@ namespace {
 namespace kind = ops::kind;
 namespace tag = ops::tag;
 
-// What the line says now; of a contradiction what is drawn first.
+// What the line says now; of a contradiction the safer value (sync-and-storage 6), and where none is safer what is drawn first.
 PlanLineEntry entry_of(const model::Prescription& line) {
+  const auto safest = [](const auto& versions, auto safer) {
+    using Value = std::decay_t<decltype(versions.all.front().value)>;
+    std::optional<Value> best;
+    for (const auto& version : versions.all)
+      if (!best || safer(version.value, *best)) best = version.value;
+    return best;
+  };
+  const auto fewer = [](std::uint64_t a, std::uint64_t b) { return a < b; };
+  const auto more = [](std::uint64_t a, std::uint64_t b) { return b < a; };
+  const auto lighter = [](const model::Quantity& a, const model::Quantity& b) { return model::grams(a) < model::grams(b); };
   const auto said = [](const auto& versions) {
     using Value = std::decay_t<decltype(versions.all.front().value)>;
     return versions.empty() ? std::optional<Value>() : std::optional<Value>(*versions.first());
   };
   PlanLineEntry entry{.exercise = said(line.exercise),
-                      .sets = said(line.sets),
-                      .reps = said(line.reps),
-                      .reps_high = said(line.reps_high),
-                      .load = said(line.load),
-                      .rir = said(line.rir),
-                      .rest_ms = said(line.rest_ms),
+                      .sets = safest(line.sets, fewer),
+                      .reps = safest(line.reps, fewer),
+                      .reps_high = safest(line.reps_high, fewer),
+                      .load = safest(line.load, lighter),
+                      .rir = safest(line.rir, more),
+                      .rest_ms = safest(line.rest_ms, more),
                       .programme_day = said(line.programme_day),
                       .place = said(line.place),
                       .block = said(line.block),

@@ -245,15 +245,14 @@ model::Result<model::Done> Book::change_plan_line(const model::ScopeId& scope_id
 }
 
 model::Result<model::Done> Book::set_plan(const model::ScopeId& scope_id, std::string_view field, std::string_view value,
-                                          Author author, std::string_view exercise) {
+                                          Author author, const std::optional<model::RecordId>& line) {
   if (const auto may = writable(); !may) return may.error();
   const auto read = read_plan_field(field, value);
   if (!read) return read.error();
+  if (line) return change_plan_line(scope_id, *line, *read, author);
   const auto& plan = athlete(scope_id).prescriptions;
   if (plan.empty()) return model::error(model::ErrorKind::not_found, "plan.none", {athlete(scope_id).name.value_or("")});
-  for (const model::Prescription& line : plan)
-    if (exercise.empty() || line.exercise.value_or("") == exercise) return change_plan_line(scope_id, line.id, *read, author);
-  return model::error(model::ErrorKind::not_found, "plan.no_line", {athlete(scope_id).name.value_or(""), std::string(exercise)});
+  return change_plan_line(scope_id, plan.front().id, *read, author);
 }
 
 model::Result<model::RecordId> Book::set_programme(const model::ScopeId& scope_id, const model::Programme& programme, Author author) {

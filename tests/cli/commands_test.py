@@ -246,6 +246,53 @@ def begun(world):
     equal(slip.run("athlete", "list").err, "", "once")
 
 
+@case("a number with zeros before it is that number, and one that is far too large is refused")
+def zeros(world):
+    store = world.store("s")
+    store.run("athlete", "add", "Otter")
+    for typed, reps in (("010", 10), ("08", 8), ("0007", 7)):
+        equal(store.json("log", "Otter", "--reps", typed)["set"]["reps"]["value"], reps, f"--reps {typed}")
+    store.run("log", "finish", "Otter", "--effort", "2000000000000000001", code=BAD_INPUT)
+    store.run("plan", "add", "Otter", "SQ4", "--sets", "3", "--reps", "8", "--rest", "18446744073709552", code=BAD_INPUT)
+
+
+@case("a plan and an athlete of one name: a fact is the athlete's, a line asks which is meant; of lines that are alike none is chosen")
+def alike(world):
+    store = world.store("s")
+    store.run("athlete", "add", "Otter")
+    store.run("library", "add", "Otter")
+    store.run("athlete", "set", "Otter", "group", "masters")
+    equal(store.json("athlete", "show", "Otter")["group"]["value"], "masters", "the athlete's fact")
+    equal(store.json("plan", "set", "Otter", "load", "12", code=BAD_INPUT)["error"]["id"], "cli.library_ambiguous", "a line of which")
+    other = world.store("t")
+    other.run("athlete", "add", "Wren")
+    for _ in range(2):
+        other.run("plan", "add", "Wren", "HP3", "--sets", "3", "--reps", "8")
+    equal(other.json("plan", "set", "Wren", "reps", "9", "--exercise", "HP3", code=BAD_INPUT)["error"]["id"], "cli.entry_ambiguous", "two lines")
+
+
+@case("a backup shows nobody the texts that go out: a bundle still names them")
+def texts_after_backup(world):
+    store = world.store("s")
+    store.run("athlete", "add", "Otter")
+    texts = store.json("bundle", "preview")["first_time"]
+    holds(texts, "there is a text")
+    store.run("backup", "--out", world.file("all.zip"))
+    equal(store.json("bundle", "preview")["first_time"], texts, "after a backup")
+
+
+@case("plans of nobody can be exported and handed on")
+def libraries_alone(world):
+    store = world.store("s")
+    store.run("library", "add", "Base")
+    store.run("plan", "add", "Base", "SQ4", "--sets", "3", "--reps", "8")
+    store.run("export", "--out", world.file("all.zip"))
+    store.run("bundle", "make", "--libraries", "--out", world.file("base.slip"))
+    other = world.store("t")
+    other.run("bundle", "merge", "--from-unknown", world.file("base.slip"))
+    equal(other.digests(), store.digests(), "taken in")
+
+
 @case("wrong use is exit code 2 and says what is there")
 def wrong_use(world):
     store = world.store("s")
@@ -254,6 +301,9 @@ def wrong_use(world):
     for words in (["dance"], ["athlete"], ["athlete", "dance"], ["athlete", "add"], ["log"], ["log", "Otter", "--reps", "many"],
                   ["log", "Otter", "--reps", "-1"], ["log", "Otter", "--colour", "blue"], ["log", "change"], ["log", "change", "abcd"],
                   ["log", "Otter", "--reps", "5", "--as-written"], ["plan", "set", "Otter", "reps"], ["bundle", "make"], ["bundle", "merge"],
+                  ["log", "check", "Otter", "Berg"], ["log", "finish", "Otter", "Berg", "--effort", "7"], ["log", "back", "3f2a", "77c1"],
+                  ["log", "change", "3f2a", "--reps", "8", "--no-load"], ["log", "change", "3f2a", "--reps", "8", "--warm-up"],
+                  ["log", "sore", "Otter", "hips_thighs", "--side", "left"], ["log", "move", "Otter", "2026-01-01", "2026-01-02", "--day", "2026-01-03"],
                   ["check", "more"], ["check", "--theme", "night"], ["--as", "captain", "check"], ["--size", "big"]):
         answer = store.run(*words, code=WRONG_USE)
         equal(answer.out, "", f"output of {words}")
