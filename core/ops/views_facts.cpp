@@ -53,7 +53,7 @@ std::optional<bool> read_settled(const Record& record) {
 model::Pain read_pain(const model::RecordId& id, const Record& record) {
   model::Pain pain;
   pain.id = id;
-  pain.region = standing_word(record, pain_tag::region);
+  pain.region = own_word(record, pain_tag::region);  // nobody says it of another part later: a stop would be out of reach
   pain.band = highest(record, pain_tag::band).value_or(0);
   pain.amount = highest(record, pain_tag::amount);
   pain.side = standing_number(record, pain_tag::side);
