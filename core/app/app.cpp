@@ -142,10 +142,12 @@ void App::Inside::take_health(Book& book) {
 
 // What is half entered on somebody's board, or may be taken back there, is nobody else's to keep, and nobody else asked to train now.
 void App::Inside::leave_board() {
+  handed_at.clear();
+  kept_at.clear();
   panel = Panel::none;
   finish = {};
   kept.clear();
-  swap_open = draft_from_logbook = adult_asked = false;
+  swap_open = draft_from_logbook = adult_asked = clear_asked = false;
   draft.reset();
   draft_dirty = true;
   pain_kept.reset();
@@ -281,6 +283,11 @@ std::uint32_t App::next_wake_ms() {
   if (in.rest_ends_ms != 0) sooner(in.rest_ends_ms);
   if (in.lock.locks_at_ms() != 0) sooner(in.lock.locks_at_ms());
   if (in.shuts_at_ms != 0) sooner(in.shuts_at_ms);
+  if (book_) {  // at midnight another day is on the board
+    constexpr std::int64_t kDayMs = 86'400'000;
+    const std::int64_t of_day = (in.clock.now().local_ms % kDayMs + kDayMs) % kDayMs;
+    sooner(now + static_cast<std::uint64_t>(kDayMs - of_day));
+  }
   return static_cast<std::uint32_t>(wake);
 }
 
@@ -297,7 +304,9 @@ screens::ThemeName App::theme(screens::ThemeName of_the_system) {
 
 float App::text_scale(float of_the_system) { return inside_->settings.text_scale(of_the_system); }
 
+// Of what is in sight: a set of a board that is not shown is nothing to take back by a key.
 void App::undo_last() {
+  if (inside_->place != screens::Place::session || inside_->draft || inside_->panel != Panel::none) return;
   act(screens::Intent{screens::SessionIntent{screens::TakeBack{}}});
 }
 
@@ -306,8 +315,31 @@ void App::escape() {
   else if (inside_->panel != Panel::none) act(screens::Intent{screens::SessionIntent{screens::LeaveFinish{}}});
 }
 
+namespace {
+
+template <class... Kinds>
+constexpr auto kIsOneOf = [](const auto& intent) { return (std::holds_alternative<Kinds>(intent) || ...); };
+
+// After these something else stands where the hand is: the next question, set or swimmer. A second tap, or a key that is held, is not
+// meant for that.
+bool moves_up(const screens::Intent& intent) {
+  using namespace screens;
+  return std::visit(Overloaded{[](const SessionIntent& one) { return kIsOneOf<TakeBack, LogWarmUp, SkipWarmUp, TickAdult, PressState, AnswerAsked>(one); },
+                               [](const ExchangeIntent& one) { return kIsOneOf<UseLine, UseOtherValue>(one); },
+                               [](const ExchangeAnswer& one) { return WaitingFiles::is_about_one(one); },
+                               [](const LogbookIntent& one) { return kIsOneOf<TakeBackLine, ChangeLine>(one); },
+                               [](const SquadIntent& one) { return kIsOneOf<PressNeed>(one); }, [](const auto&) { return false; }},
+                    intent);
+}
+
+}  // namespace
+
 void App::act(const screens::Intent& intent) {
   Inside& in = *inside_;
+  if (moves_up(intent)) {
+    if (in.clock.monotonic_ms() < in.answer_deaf_until_ms) return;
+    in.answer_deaf_until_ms = in.clock.monotonic_ms() + kDeafMs;
+  }
   in.changed = true;
   in.lock.tick();
   in.lock.touch();
@@ -369,6 +401,7 @@ Desk App::Inside::desk(Book& book) {
 void App::Inside::go(screens::Place to) {
   more_open = false;
   if (to == place) return;
+  clear_asked = false;
   squad.leave();
   logbook.leave();
   exchanged.leave();

@@ -148,10 +148,8 @@ void App::Inside::detail_pain(Book& book, std::optional<std::uint64_t> amount, s
   if (!done) announce(true, say(done.error()));
 }
 
-// After an answer the next question moves up to its place: deaf for a moment, or a double tap would answer that too.
 void App::Inside::answer_asked(Book& book, const std::string& about, std::uint32_t choice) {
-  if (is_locked(book) || clock.monotonic_ms() < asked_deaf_until_ms) return;
-  asked_deaf_until_ms = clock.monotonic_ms() + kDeafMs;
+  if (is_locked(book)) return;
   for (const model::Pain* pain : unsettled(book.athlete(*here), today()))
     if (model::to_text(pain->id) == about && choice <= 1) {
       const auto done = book.settle_pain(*here, pain->id, choice == 0, author());

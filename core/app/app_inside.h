@@ -78,7 +78,7 @@ struct App::Inside {
   std::uint64_t draft_saved_ms = 0;
   std::vector<Kept> kept;              // newest last
   std::uint64_t deaf_until_ms = 0;
-  std::uint64_t asked_deaf_until_ms = 0;  // questions of the pain panel
+  std::uint64_t answer_deaf_until_ms = 0;  // moves_up()
   std::string kept_at;                 // clock of the last kept entry of this visit
   std::string handed_over;
   std::vector<screens::FileResult> results;
@@ -249,6 +249,8 @@ struct App::Inside {
   void add_state(screens::SessionView& view, StateKind kind, screens::StatePanel state);
   bool add_states(Book& book, screens::SessionView& view);
   void press_state(Book& book, const screens::PressState& press);
+  bool clear_asked = false;           // the word that frees a general sign was pressed once
+  bool may_clear_general(Book& book);
   void clear_general(Book& book);
   void note_check(Book& book);
   void tick_adult(Book& book, std::uint32_t role);

@@ -16,12 +16,12 @@ using report::say;
 
 namespace {
 
-
-std::string spoken_dose(std::uint64_t reps, const std::optional<model::Quantity>& load, const std::string& band) {
-  if (load) return say("session.cell_dose", {number(reps), report::spoken_load(*load)});
-  return band.empty() ? number(reps) : say("session.cell_dose", {number(reps), say("dose.band", {band})});
+std::string spoken_dose(const std::string& exercise, std::uint64_t reps, const std::optional<model::Quantity>& load, const std::string& band) {
+  const model::Rung* rung = model::find_rung(exercise);
+  const std::string count = rung != nullptr && rung->is_hold() ? say("spoken.seconds", {number(reps)}) : number(reps);
+  if (load) return say("session.cell_dose", {count, report::spoken_load(*load)});
+  return band.empty() ? count : say("session.cell_dose", {count, say("dose.band", {band})});
 }
-
 
 }  // namespace
 
@@ -81,7 +81,7 @@ void App::Inside::act_session(Book& book, const screens::SessionIntent& intent) 
             drafted([&](SetDraft& now) { if (choose.choice <= kMaxRir) now.rir = choose.choice; });
           },
           [&](const screens::ChooseDraftSide& choose) {
-            drafted([&](SetDraft& now) { choose_side(plan_of(book), now, choose.choice); });
+            drafted([&](SetDraft& now) { if (!mends_warm_up(book.athlete(*here), now)) choose_side(plan_of(book), now, choose.choice); });
           },
           [&](const screens::LogWarmUp&) { log_warm_up(book, false); },
           [&](const screens::SkipWarmUp&) { log_warm_up(book, true); },
@@ -227,7 +227,7 @@ void App::Inside::log_as_written(Book& book, std::uint32_t choice) {
   }
   deaf_until_ms = clock.monotonic_ms() + kDeafMs;
   block_shown = 0;
-  after_entry(book, *logged, entry.round, code, "session.said_kept", spoken_dose(entry.reps, entry.load, entry.band));
+  after_entry(book, *logged, entry.round, code, "session.said_kept", spoken_dose(entry.exercise, entry.reps, entry.load, entry.band));
 }
 
 void App::Inside::open_change(Book& book, std::uint32_t row, std::uint64_t round) {
@@ -265,7 +265,7 @@ void App::Inside::open_draft(Book& book, std::size_t index, std::uint64_t round)
 
 void App::Inside::log_warm_up(Book& book, bool skipped) {
   const auto cell = next_cell(plan_of(book));
-  if (!cell || draft) return;
+  if (!cell || draft || clock.monotonic_ms() < deaf_until_ms) return;
   const auto set = next_warm_up(book.athlete(*here), plan_of(book), plan_of(book).rows[cell->row]);
   if (!set || !begin(book)) return;
   SetEntry entry;
@@ -281,6 +281,7 @@ void App::Inside::log_warm_up(Book& book, bool skipped) {
     announce(true, say(logged.error()));
     return;
   }
+  deaf_until_ms = clock.monotonic_ms() + kDeafMs;  // the main key may stand where this one was
   kept.push_back({*logged, set->round, say("warm_up.code")});
   say_kept(book, say(skipped ? "warm_up.said_skipped" : "warm_up.said"));
 }
@@ -385,8 +386,9 @@ void App::Inside::keep_change(Book& book, bool left_out) {
     say_kept(book, say("logbook.said_changed", {capital(movement_name(now.exercise)), number(now.round)}));
     return;
   }
-  if (now.mends == record) told_kept(book, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
-  else after_entry(book, *record, now.round, code, said, spoken_dose(static_cast<std::uint64_t>(now.reps), now.load, now.band));
+  deaf_until_ms = clock.monotonic_ms() + kDeafMs;  // "Keep" was the main key, and "Log as written" stands there now
+  if (now.mends == record) told_kept(book, now.round, code, said, spoken_dose(now.exercise, static_cast<std::uint64_t>(now.reps), now.load, now.band));
+  else after_entry(book, *record, now.round, code, said, spoken_dose(now.exercise, static_cast<std::uint64_t>(now.reps), now.load, now.band));
 }
 
 // A set entered for both sides of which one is now said otherwise: what was entered stays, as the other side. Answers its session.
@@ -466,6 +468,7 @@ void App::Inside::told_kept(Book& book, std::uint64_t round, const std::string& 
     return;
   }
   kept_at = model::clock(clock.now());
+  handed_at.clear();  // what went out before is without this
   std::string words = say(said_id, {code, number(round), dose});
   if (const auto next = next_cell(plan_of(book)); next && next->side)
     words += " " + say("session.said_other_side", {side_words(plan_of(book), plan_of(book).rows[next->row], next->round)});

@@ -84,7 +84,7 @@ std::optional<RestNow> App::Inside::rest_now(Book& book) {
   }
   rest.least_s = rules::rest_to_show(written, coming.decision.dose.rest_s, own_last, last->by.claimed.local_ms);
   const WrittenSet set = written_set(book.athlete(*here), coming, next->round);
-  rest.then_spoken = say("rest.then_spoken", {coming.code, coming.rung->name, dose_words(set.reps, set.up_to, set.load ? &*set.load : nullptr, set.band)});
+  rest.then_spoken = say("rest.then_spoken", {coming.code, coming.rung->name, dose_words(*coming.rung, set.reps, set.up_to, set.load ? &*set.load : nullptr, set.band)});
   return rest;
 }
 
@@ -103,7 +103,7 @@ screens::RestView App::Inside::rest_view(Book& book, const RestNow& rest) {
   view.note = view.go ? say("rest.plenty", {minutes_seconds(kPlentyS)}) : "";
   view.spoken = view.go ? say("rest.go") : say("rest.spoken", {spoken_seconds(view.left_s), spoken_seconds(rest.least_s)});
   view.then_place = say("rest.then_place", {row.code, number(rest.next.round), number(row.sets())});
-  view.then_dose = dose_words(set.reps, set.up_to, set.load ? &*set.load : nullptr, set.band);
+  view.then_dose = dose_words(*row.rung, set.reps, set.up_to, set.load ? &*set.load : nullptr, set.band);
   return view;
 }
 
@@ -159,7 +159,8 @@ bool App::Inside::add_states(Book& book, screens::SessionView& view) {
   if (now.decision.whether == rules::Whether::stop) {
     screens::StatePanel state{.title = say("state.stop_title"), .words = {report::sentence(now.decision.gate), say("stop.what")}, .rule = now.decision.gate.row,
                               .icon = screens::Icon::caution, .urgent = true};
-    if (!youth || author() == Author::coach) state.keys.push_back({say("state.cleared"), say("state.cleared_detail")});
+    if (may_clear_general(book)) state.keys.push_back(clear_asked ? screens::StateKey{say("state.cleared_sure"), say("state.cleared_sure_detail")}
+                                                                  : screens::StateKey{say("state.cleared"), say("state.cleared_stays")});
     else state.words.push_back(say("state.cleared_youth"));
     state.keys.push_back({say("state.help_now")});
     add_state(view, StateKind::stopped, std::move(state));
@@ -207,12 +208,18 @@ bool App::Inside::add_states(Book& book, screens::SessionView& view) {
   return true;
 }
 
+// Under 18 a coach or guardian notes the word of a clinician [2.7]: then the panel's first key is "Help now".
+bool App::Inside::may_clear_general(Book& book) {
+  return plan_of(book).decision.whether == rules::Whether::stop && (author() == Author::coach || !model::is_youth(book.athlete(*here), today()));
+}
+
 void App::Inside::press_state(Book& book, const screens::PressState& press) {
   if (press.state >= state_kinds.size()) return;
   switch (state_kinds[press.state]) {
     case StateKind::stopped:
-      if (plan_of(book).decision.whether == rules::Whether::stop && press.key == 0) clear_general(book);
-      else panel = Panel::stop;
+      if (press.key != 0 || !may_clear_general(book)) panel = Panel::stop;
+      else if (!std::exchange(clear_asked, !clear_asked)) break;  // once more: one tap is soon done, and chest pain is no slip
+      else clear_general(book);
       break;
     case StateKind::ill: {
       model::Illness well;
@@ -464,7 +471,8 @@ screens::SessionView App::Inside::session_view(Book& book) {
   const DayPlan& now = plan_of(book);
   const model::Athlete& athlete = book.athlete(*here);
   view.title = title_of(now.programme_day);
-  view.day_line = say("session.day_line", {athlete.name.value_or(""), model::weekday_date(day_in_hand())});
+  Desk apart = desk(book);
+  view.day_line = say("session.day_line", {name_apart(apart, *here), model::weekday_date(day_in_hand())});
   // Entries kept earlier today are kept too: the mark shows the newest claim.
   if (kept_at.empty() && now.session != nullptr) {
     for (const model::SetDone& set : now.session->sets)
@@ -534,7 +542,7 @@ screens::SessionView App::Inside::session_view(Book& book) {
   }
   screens::NextSet next = next_set(state, *cell);
   if (const auto warm_up = next_warm_up(athlete, now, now.rows[cell->row]); warm_up && view.check.empty()) {
-    const std::string dose = dose_words(warm_up->reps, 0, warm_up->load ? &*warm_up->load : nullptr, warm_up->band);
+    const std::string dose = dose_words(*model::find_rung(warm_up->exercise), warm_up->reps, 0, warm_up->load ? &*warm_up->load : nullptr, warm_up->band);
     const bool other = warm_up->exercise != now.rows[cell->row].rung->id;
     next.warm_up_words = other ? say("warm_up.key_other", {movement_name(warm_up->exercise), dose}) : say("warm_up.key", {dose});
     next.skip_words = say("warm_up.skip");
@@ -542,7 +550,10 @@ screens::SessionView App::Inside::session_view(Book& book) {
   next.will_wait = book.trouble().has_value();
   if (next.will_wait) next.wait_words = say("session.will_wait");
   next.just_logged = deaf_until_ms != 0;
-  if (next.just_logged) next.just_words = say(book.waiting() > 0 ? "session.keeping" : "session.kept");
+  if (next.just_logged) {
+    next.just_words = say(book.waiting() > 0 ? "session.keeping" : "session.kept");
+    next.log_dose = say("session.just_next", {next.log_dose});  // the dose below "Kept" is not the one that was kept
+  }
   view.next.push_back(std::move(next));
   if (const auto rest = rest_now(book)) view.rest.push_back(rest_view(book, *rest));
   return view;

@@ -40,6 +40,7 @@ void ExchangeDesk::read(Desk& desk) {
   for (const model::ScopeId& scope : std::get<1>(now))
     for (TwiceWritten& twice : written_twice(desk.book, scope, desk.settings.unit)) {
       twice.key = scope.hex() + "/" + twice.key;
+      twice.who = name_apart(desk, scope);
       twice_.push_back(std::move(twice));
     }
 }
@@ -128,15 +129,14 @@ screens::ExchangeView ExchangeDesk::view(Desk& desk, const std::vector<screens::
     std::uint64_t refused = 0, known = 0;
     for (const screens::FileResult& result : results) {
       refused += result.refused ? 1 : 0;
-      known += !result.refused && result.word == say("exchange.known") ? 1 : 0;
+      known += !result.refused && (result.word == say("exchange.known") || result.word == say("exchange.left_out")) ? 1 : 0;
     }
     view.sum = say("exchange.sum", {count_words(results.size(), "exchange.file_one", "exchange.file_many"), number(results.size() - refused - known), number(known), number(refused)});
   }
   view.contradictions_title = say("exchange.contradictions");
   for (const TwiceWritten& twice : twice_) view.written_twice.push_back(shown(desk, twice));
   for (const model::ScopeId& scope : shown_scopes(desk)) {
-    const model::Athlete& athlete = desk.book.athlete(scope);
-    const std::string name = athlete.name.value_or("");
+    const std::string name = name_apart(desk, scope);
     for (const Book::LatePain& late : desk.book.late_pains(scope))
       view.contradictions.push_back(say("exchange.late_pain", {name, late.region, model::weekday_date(late.day)}));
     for (const model::IncarnationId& device : desk.book.forks(scope))

@@ -164,14 +164,15 @@ std::string block_words(const BoardState& state, std::uint64_t block) {
     letter = row.code.substr(0, 1);
     names += (names.empty() ? "" : ", ") + row.rung->short_name;
   }
-  const bool done = [&] {
-    for (const PlanRow& row : state.plan.rows)
-      for (std::uint64_t round = 1; row.block == block && row.trains() && round <= row.sets(); ++round)
-        if (!round_of(state.plan, row.rung->id, round).whole()) return false;
-    return true;
-  }();
+  bool trains = false, done = true;
+  for (const PlanRow& row : state.plan.rows) {
+    if (row.block != block || !row.trains()) continue;
+    trains = true;
+    for (std::uint64_t round = 1; round <= row.sets(); ++round) done = done && round_of(state.plan, row.rung->id, round).whole();
+  }
   const std::uint64_t rounds = rounds_of(state.plan, block);
-  return say(done ? "session.block_done" : "session.block_open",
+  const bool over = state.plan.finished || block < shown_block(state);
+  return say(!trains ? "session.block_stopped" : done ? "session.block_done" : over ? "session.block_left" : "session.block_open",
              {letter, names, rounds == 1 ? say("session.round_one") : say("session.round_many", {number(rounds)})});
 }
 
@@ -183,10 +184,22 @@ bool asks_reserve(const PlanRow& row, std::uint64_t round) {
   return is_main(row) && row.decision.dose.ask_rir && row.decision.dose.rir > 0 && round >= row.sets() && !row.rung->is_hold();
 }
 
+// One unit stands in the label; of two each load says its own.
+bool are_mixed(const std::vector<model::Quantity>& loads) {
+  return std::any_of(loads.begin(), loads.end(), [&](const model::Quantity& load) { return load.unit != loads.front().unit; });
+}
+
+std::string load_label(const model::Athlete& athlete, const SetDraft& draft) {
+  const auto loads = offered_loads(athlete, draft.around);
+  if (are_mixed(loads)) return say("change.load_mixed");
+  return say("change.load", {!loads.empty() && loads.front().unit == model::Unit::lb ? "lb" : "kg"});
+}
+
 std::vector<screens::LoadChoice> load_choices(const model::Athlete& athlete, const SetDraft& draft) {
   std::vector<screens::LoadChoice> choices;
-  for (const model::Quantity& load : offered_loads(athlete, draft.around))
-    choices.push_back({model::number_text(load), report::spoken_load(load),
+  const auto loads = offered_loads(athlete, draft.around);
+  for (const model::Quantity& load : loads)
+    choices.push_back({are_mixed(loads) ? model::to_text(load) : model::number_text(load), report::spoken_load(load),
                        draft.load && model::grams(load) == model::grams(*draft.load)});
   return choices;
 }
@@ -215,8 +228,8 @@ std::string why_words(const BoardState& state, const PlanRow& row) {
 
 }  // namespace
 
-std::string dose_words(std::uint64_t reps, std::uint64_t up_to, const model::Quantity* load, const std::string& band) {
-  const std::string count = reps_words(reps, up_to);
+std::string dose_words(const model::Rung& rung, std::uint64_t reps, std::uint64_t up_to, const model::Quantity* load, const std::string& band) {
+  const std::string count = rung.is_hold() ? say("dose.seconds", {reps_words(reps, up_to)}) : reps_words(reps, up_to);
   if (load != nullptr) return say("dose.load", {count, model::to_text(*load)});
   return band.empty() ? count : say("dose.load", {count, band_words(band)});
 }
@@ -320,7 +333,7 @@ screens::NextSet next_set(const BoardState& state, const Cell& cell) {
   next.why = why_words(state, row);
   next.why_short = say("session.why_short");
   next.log_words = say(next.extra ? "session.log_extra" : "session.log");
-  next.log_dose = with_side(dose_words(written.reps, written.up_to, pointer(written.load), written.band), side);
+  next.log_dose = with_side(dose_words(*row.rung, written.reps, written.up_to, pointer(written.load), written.band), side);
   const std::string weight = spoken_weight(pointer(written.load), written.band);
   const std::string reps = spoken_count(*row.rung, reps_words(written.reps, written.up_to));
   const std::string dose = with_side(weight.empty() ? say(row.rung->is_hold() ? "session.group_hold" : "session.group_dose_body", {reps})
@@ -391,7 +404,7 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
   const bool asks_reserve = !rung->is_hold() && (row == nullptr || row->decision.dose.ask_rir);
   panel.title = say("change.title", {row != nullptr ? row->code : capital(rung->name), number(draft.round)});
   if (row != nullptr) {
-    const std::string dose = dose_words(written.reps, written.up_to, pointer(written.load), written.band);
+    const std::string dose = dose_words(*rung, written.reps, written.up_to, pointer(written.load), written.band);
     panel.written = asks_reserve ? say("change.written", {dose, number(row->decision.dose.rir)}) : say("change.written_only", {dose});
   }
   panel.reps_label = panel.reps_spoken = say(rung->is_hold() ? "change.seconds" : "change.reps");
@@ -401,8 +414,8 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
   panel.reps_high = static_cast<std::int64_t>(rung->is_hold() ? kMaxHoldSeconds : kMaxReps);
   panel.reps_refused = draft.reps_refused.empty() ? "" : say("change.reps_refused", {number(static_cast<std::uint64_t>(panel.reps_high))});
   if (offers_loads(state, draft)) {
-    panel.load_label = say("change.load", {"kg"});
     panel.loads = load_choices(state.athlete, draft);
+    panel.load_label = load_label(state.athlete, draft);
   } else if (!written.band.empty() && !state.athlete.kits.empty()) {
     panel.load_label = say("change.band");
     for (const std::string& band : state.athlete.kits.front().bands)
@@ -412,7 +425,7 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
     panel.reserve_label = say("change.reserve");
     panel.reserves = reserve_choices(draft);
   }
-  if (rung->one_sided) {
+  if (rung->one_sided && !mends_warm_up(state.athlete, draft)) {
     panel.side_label = say("change.side");
     for (const auto& side : offered_sides(state.plan, draft)) {
       const std::string words = say(!side ? "change.side_both" : *side == model::Side::left ? "change.side_left" : "change.side_right");
@@ -421,7 +434,7 @@ screens::ChangePanel change_panel(const BoardState& state, const SetDraft& draft
   }
   panel.form_words = say("change.form");
   panel.form_broke = draft.form_broke;
-  panel.keep_words = say("change.keep", {dose_words(static_cast<std::uint64_t>(draft.reps), 0, pointer(draft.load), draft.band)});
+  panel.keep_words = say("change.keep", {dose_words(*rung, static_cast<std::uint64_t>(draft.reps), 0, pointer(draft.load), draft.band)});
   if (!panel.reserves.empty())
     panel.keep_detail = draft.rir ? say("change.keep_detail", {*draft.rir == kMaxRir ? number(*draft.rir) + "+" : number(*draft.rir)})
                                   : say("change.keep_detail_none");

@@ -61,6 +61,6 @@ std::vector<model::Quantity> offered_loads(const model::Athlete& athlete, const 
 bool offers_loads(const BoardState& state, const SetDraft& draft);  // else bands, if anything
 void choose_load(const model::Athlete& athlete, SetDraft& draft, std::size_t choice);
 
-std::string dose_words(std::uint64_t reps, std::uint64_t up_to, const model::Quantity* load, const std::string& band);
+std::string dose_words(const model::Rung& rung, std::uint64_t reps, std::uint64_t up_to, const model::Quantity* load, const std::string& band);
 
 }  // namespace slipway::app

@@ -116,6 +116,7 @@ SetupDesk::Facts SetupDesk::facts_of(Desk& desk, const std::optional<model::Scop
 // A youth's body mass is the coach's and guardian's to enter, and never asked on the tablet [handbook 1.3, 7.1].
 bool SetupDesk::shows_mass(Desk& desk) {
   if (desk.settings.user == DeviceUser::shared) return false;
+  if (facts_ && !facts_->of) return false;  // who is young, and who said yes, is known once they are here
   if (facts_ && facts_->of && !model::may_keep(desk.book.athlete(*facts_->of), model::ConsentThing::body_measures, desk.today)) return false;
   if (desk.settings.is_coach()) return true;
   return facts_ && facts_->of && !model::is_youth(desk.book.athlete(*facts_->of), desk.today);

@@ -37,15 +37,15 @@ std::string name_of(Desk& desk, const model::ScopeId& scope) {
   return desk.book.athlete(scope).name.empty() ? desk.book.typed_to_erase(scope) : name_apart(desk, scope);
 }
 
-bool hand_over_export(Desk& desk, const std::vector<model::ScopeId>& scopes) {
+bool hand_over_export(Desk& desk, const std::vector<model::ScopeId>& scopes, std::string& said) {
   const auto archive = desk.book.export_everything(scopes);
   if (!archive) {
     announce_error(desk, archive.error());
     return false;
   }
   desk.exchange.hand_over(dated(desk, "export"), archive->zip);
-  desk.announce(!archive->left_out.empty(), say(archive->left_out.empty() ? "copies.said_export" : "copies.said_export_partly",
-                                                {counted_entries(archive->ops), number(archive->left_out.size())}));
+  said = say(archive->left_out.empty() ? "copies.said_export" : "copies.said_export_partly", {counted_entries(archive->ops), number(archive->left_out.size())});
+  desk.announce(!archive->left_out.empty(), said);
   return archive->left_out.empty();
 }
 
@@ -55,6 +55,7 @@ void SetupDesk::copies_page(Desk& desk, SetupView& view) {
   view.title = say("copies.title");
   view.line = say("copies.line");
   if (const std::string words = left_out_words(desk); !words.empty()) view.parts.push_back(words_part(words, ""));
+  if (!copy_said_.empty()) view.parts.push_back(words_part(copy_said_, ""));
   if (!desk.book.scopes().empty()) {
     view.parts.push_back(words_part(say("copies.export_head"), say("copies.export_help")));
     view.parts.push_back(keys_part(Setting::export_all, {{.label = say("copies.export"), .icon = Icon::file}}, false));
@@ -76,7 +77,7 @@ FormPart SetupDesk::backup_passphrase() const {
 void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
   switch (given.setting) {
     case Setting::export_all:
-      if (const auto scopes = exported_scopes(desk); hand_over_export(desk, scopes))
+      if (const auto scopes = exported_scopes(desk); hand_over_export(desk, scopes, copy_said_))
         desk.book.note_copied({.athletes = scopes, .libraries = scopes.empty(), .coach_notes = scopes.empty()});
       break;
     case Setting::backup:
@@ -88,7 +89,8 @@ void SetupDesk::answer_copies(Desk& desk, const screens::SetupAnswer& given) {
         backup_ = {};
         desk.exchange.hand_over(dated(desk, "backup", sealed ? ".slip" : ".zip"), backup->file);
         desk.book.note_copied({.libraries = true, .coach_notes = true});
-        desk.announce(false, say(sealed ? "copies.said_backup_sealed" : "copies.said_backup", {counted_athletes(backup->athletes), counted_entries(backup->ops)}));
+        copy_said_ = say(sealed ? "copies.said_backup_sealed" : "copies.said_backup", {counted_athletes(backup->athletes), counted_entries(backup->ops)});
+        desk.announce(false, copy_said_);
       }
       break;
     case Setting::backup_passphrase: backup_ = {.passphrase = given.text, .refused = {}}; break;
@@ -116,7 +118,10 @@ void SetupDesk::erase_page(Desk& desk, SetupView& view) {
   view.title = say("erase.title");
   view.line = say("erase.line");
   const auto hidden = hidden_scopes(desk);
+  const auto scopes = may_erase(desk);  // nobody reads here about those they may not erase
+  const auto may = [&scopes](const model::ScopeId& scope) { return std::find(scopes.begin(), scopes.end(), scope) != scopes.end(); };
   for (const EraseRequest& request : desk.book.erase_requests()) {
+    if (!may(request.scope)) continue;
     const bool out_of_sight = std::find(hidden.begin(), hidden.end(), request.scope) != hidden.end();
     FormPart asks = setup_part(screens::FormKind::caution, Setting::said, say("erase.asked_head", {name_of(desk, request.scope)}));
     asks.icon = Icon::caution;
@@ -124,14 +129,13 @@ void SetupDesk::erase_page(Desk& desk, SetupView& view) {
     if (out_of_sight) asks.detail += " " + say("erase.hidden_words");
     view.parts.push_back(std::move(asks));
   }
-  if (!hidden.empty() && !may_erase(desk).empty()) {
+  if (!hidden.empty() && !scopes.empty()) {
     FormPart again = keys_part(Setting::erase_show, {}, false);
     for (const model::ScopeId& scope : hidden) again.choices.push_back({.label = say("erase.show_again", {name_of(desk, scope)}), .icon = Icon::undo});
     view.parts.push_back(std::move(again));
   }
   for (const model::ScopeId& scope : desk.book.long_without_entry())
-    view.parts.push_back(words_part(say("erase.long_head", {name_of(desk, scope)}), say("erase.long_words", {number(kRetentionMonths)})));
-  const auto scopes = may_erase(desk);
+    if (may(scope)) view.parts.push_back(words_part(say("erase.long_head", {name_of(desk, scope)}), say("erase.long_words", {number(kRetentionMonths)})));
   if (!scopes.empty()) {
     std::vector<std::string> names, reasons;
     std::size_t chosen = std::string::npos;
@@ -145,6 +149,7 @@ void SetupDesk::erase_page(Desk& desk, SetupView& view) {
     if (erasing_.who) {
       view.parts.push_back(words_part(say("erase.what_head", {name_of(desk, *erasing_.who)}), say("erase.what")));
       view.parts.push_back(words_part(say("erase.reach_head"), say("erase.not_reached")));
+      view.parts.push_back(words_part("", say("erase.export_help")));
       view.parts.push_back(keys_part(Setting::erase_export, {{.label = say("erase.export"), .icon = Icon::file}}, false));
       FormPart typed = field_part(Setting::erase_name, say("erase.type_name", {desk.book.typed_to_erase(*erasing_.who)}), erasing_.typed);
       typed.refused = erasing_.refused;
@@ -176,7 +181,7 @@ void SetupDesk::answer_erase(Desk& desk, const screens::SetupAnswer& given) {
       erasing_.refused.clear();
       break;
     case Setting::erase_export:
-      if (erasing_.who) hand_over_export(desk, {*erasing_.who});
+      if (erasing_.who) hand_over_export(desk, {*erasing_.who}, copy_said_);
       break;
     case Setting::erase_key: {
       if (!erasing_.who || std::find(scopes.begin(), scopes.end(), *erasing_.who) == scopes.end()) return;

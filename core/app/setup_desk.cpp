@@ -127,6 +127,7 @@ void SetupDesk::device_page(Desk& desk, SetupView& view) {
   view.line = say("setup.device_help");
   view.parts.push_back(choices_part(Setting::device, say("setup.device"), {say("setup.user_swimmer"), say("setup.user_shared"), say("setup.user_coach")},
                                     static_cast<std::size_t>(desk.settings.user)));
+  if (tablet_is_locked(desk)) view.parts.push_back(words_part("", say("pin.device_locked")));
   if (desk.settings.user == DeviceUser::shared) view.parts.push_back(words_part(say("setup.shared_head"), say("setup.shared")));
   if (desk.settings.user == DeviceUser::swimmer) return;
   if (screens::FormPart who = everybody_part(desk, Setting::who); !who.choices.empty()) view.parts.push_back(std::move(who));
@@ -294,6 +295,7 @@ void SetupDesk::leave() {
   pin_ = {};
   seal_ = {};
   backup_ = {};
+  copy_said_.clear();
   erasing_ = {};
   load_.clear();
   load_refused_.clear();

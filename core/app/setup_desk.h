@@ -115,6 +115,7 @@ class SetupDesk {
     std::string passphrase, refused;
   };
   BackupAsked backup_;
+  std::string copy_said_;  // of the export or backup that was just made
   std::string load_, load_refused_;
 };
 

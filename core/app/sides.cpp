@@ -34,6 +34,14 @@ WrittenSet written_now(const model::Athlete& athlete, const DayPlan& plan, const
   return written;
 }
 
+bool mends_warm_up(const model::Athlete& athlete, const SetDraft& draft) {
+  if (!draft.mends) return false;
+  for (const model::Session& session : athlete.sessions)
+    for (const model::SetDone& set : session.sets)
+      if (set.id == *draft.mends) return set.warm_up;
+  return false;
+}
+
 std::vector<std::optional<model::Side>> offered_sides(const DayPlan& plan, const SetDraft& draft) {
   const RoundDone done = round_of(plan, draft.exercise, draft.round);
   const bool one_by_one = done.by_side() || (!draft.mends && done.entered() != nullptr);

@@ -29,6 +29,7 @@ RoundDone round_of(const DayPlan& plan, std::string_view exercise, std::uint64_t
 // What is written for what is still to do of a round: of a half done one, what the first side did.
 WrittenSet written_now(const model::Athlete& athlete, const DayPlan& plan, const PlanRow& row, std::uint64_t round);
 
+bool mends_warm_up(const model::Athlete& athlete, const SetDraft& draft);  // which has no sides to choose
 // The sides that Change offers, in its order; nothing: both.
 std::vector<std::optional<model::Side>> offered_sides(const DayPlan& plan, const SetDraft& draft);
 // A side that is there is mended; one that is not is entered beside it.

@@ -46,7 +46,10 @@ screens::RungCell rung_cell(const model::Athlete& athlete, const rules::SessionS
     if (rung == nullptr || !stands_in(column, rung->pattern)) continue;
     const bool stopped = decision.whether == rules::Whether::stop || (i < decision.exercises.size() && decision.exercises[i].action == rules::Action::stop);
     if (stopped) return {say("squad.stopped"), true};
-    if (standing.load_g) return {say("squad.rung_load", {rung->short_name, model::number_text(load_as_here(athlete, *standing.load_g))})};
+    if (standing.load_g) {  // a column of kilograms; what is not says so
+      const model::Quantity load = load_as_here(athlete, *standing.load_g);
+      return {say("squad.rung_load", {rung->short_name, load.unit == model::Unit::kg ? model::number_text(load) : model::to_text(load)})};
+    }
     return {standing.band.empty() ? rung->short_name : say("squad.rung_load", {rung->short_name, standing.band})};
   }
   return {say("squad.none")};

@@ -87,7 +87,7 @@ std::optional<std::int64_t> lighter_load(const rules::StandingDose& standing, co
 }
 
 // A clearance as the form asks for it; the second word allows training again.
-constexpr std::size_t kSeen = 0, kAllowed = 1;
+constexpr std::size_t kSeen = 0, kAllowed = 1, kNotSaid = 2;
 
 }  // namespace
 
@@ -196,7 +196,7 @@ void SwimmerDesk::act(Desk& desk, const screens::AskAnswer& given) {
 }
 
 void SwimmerDesk::ask_clearance(Desk& desk) {
-  if (!reported(desk).empty()) ask_ = Ask{.at = AskAt::clearance};
+  if (!reported(desk).empty()) ask_ = Ask{.at = AskAt::clearance, .word = kNotSaid};  // nobody's word is put into a mouth
 }
 
 void SwimmerDesk::keep_overruling(Desk& desk) {
@@ -283,6 +283,11 @@ void SwimmerDesk::keep_withdrawal(Desk& desk) {
 void SwimmerDesk::keep_clearance(Desk& desk) {
   const auto parts = reported(desk);
   if (ask_->choice >= parts.size()) return;
+  if (ask_->word != kSeen && ask_->word != kAllowed) {
+    ask_->refused = say("swimmer.clearance_what");
+    desk.announce(true, ask_->refused);
+    return;
+  }
   const Reported& part_cleared = parts[ask_->choice];
   model::Clearance clearance;
   clearance.covers = part_cleared.covers;

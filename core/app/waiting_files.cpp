@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/desk.h"
+#include "app/hand_over_choice.h"
 #include "report/words.h"
 
 namespace slipway::app {
@@ -71,6 +72,10 @@ void WaitingFiles::add_parts(std::vector<FormPart>& parts) const {
                     {.label = say("waiting.leave"), .spoken = say("waiting.leave_spoken", {files_[i].name})}};
     parts.push_back(std::move(keys));
   }
+}
+
+bool WaitingFiles::is_about_one(const screens::ExchangeAnswer& given) {
+  return given.part == kOpen || (given.part >= kFirstFile && given.part < HandOverChoice::kFirstPart);
 }
 
 std::vector<WaitingFiles::File> WaitingFiles::answer(const screens::ExchangeAnswer& given) {

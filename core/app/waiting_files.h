@@ -20,6 +20,7 @@ class WaitingFiles {
     model::Error why;
   };
   static bool waits_for(const model::Error& why);
+  static bool is_about_one(const screens::ExchangeAnswer& given);  // after it the next file stands in its place
 
   // Of one and the same content the newest stays.
   void add(File file);

@@ -101,6 +101,20 @@ TEST_CASE("the last entry of one is not another's to take back") {
   CHECK(tablet.sets(tablet.wren) == 1);
 }
 
+TEST_CASE("when somebody else's entries were kept and handed over is not said on this board") {
+  Tablet tablet;
+  tablet.session();
+  tablet.log();
+  tablet.act(screens::HandOver{});
+  REQUIRE(tablet.session().hand_over_words != say("session.hand_over"));
+  tablet.log();
+  CHECK_MESSAGE(tablet.session().hand_over_words == say("session.hand_over"), "and what was logged since has not gone out");
+  tablet.act(screens::HandOver{});
+  tablet.be("Teal");
+  CHECK(tablet.session().hand_over_words == say("session.hand_over"));
+  CHECK(tablet.session().kept_words == say("session.nothing_yet"));
+}
+
 TEST_CASE("to train now is said for one athlete and one day") {
   Tablet tablet;
   const model::Day yesterday{model::day_of(tablet.device.clock.now()).since_1970 - 1};

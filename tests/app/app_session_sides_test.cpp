@@ -88,6 +88,9 @@ TEST_CASE("one side logged by Change is half a set: the other side is next, with
   CHECK_MESSAGE(phone.as_read().empty(), "a set with one side missing is not done");
   CHECK(phone.app.view().announcements.back().text.find("right side") != std::string::npos);
 
+  phone.act(screens::LogAsWritten{});
+  CHECK_MESSAGE(phone.sets().size() == 1, "a double tap on Keep logs no second set");
+  phone.clock.tick(app::kDeafMs);
   phone.log();
   REQUIRE(phone.sets().size() == 2);
   CHECK(phone.sets()[1].side == model::Side::right);

@@ -22,7 +22,10 @@ TEST_CASE("a set of last week is changed from the Logbook, which shows what it w
     REQUIRE(std::holds_alternative<screens::LogbookView>(page));
     return std::get<screens::LogbookView>(page);
   };
-  const auto press = [&phone](auto what) { phone.app.act(screens::Intent{screens::LogbookIntent{what}}); };
+  const auto press = [&phone](auto what) {
+    phone.clock.tick(app::kDeafMs);
+    phone.app.act(screens::Intent{screens::LogbookIntent{what}});
+  };
   phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
   press(screens::OpenEntry{0, 0});
   REQUIRE_FALSE(logbook().days.at(0).entries.at(0).lines.empty());
@@ -176,7 +179,13 @@ TEST_CASE("a heavy first move has its warm-up sets, which count for nothing and 
   CHECK(session(phone).next[0].warm_up_words.find("4 ×") != std::string::npos);
   CHECK(session(phone).next[0].warm_up_words.find("30") != std::string::npos);
   act(phone, screens::SkipWarmUp{});
+  CHECK_MESSAGE(session(phone).next[0].warm_up_words.find("4 ×") != std::string::npos, "a double tap on the first says nothing about the second");
+  act(phone, screens::LogAsWritten{});
+  CHECK(book.athlete(who).sessions.at(0).sets.size() == 1);
+  phone.clock.tick(app::kDeafMs);
+  act(phone, screens::SkipWarmUp{});
   CHECK(session(phone).next[0].warm_up_words.empty());
+  phone.clock.tick(app::kDeafMs);
   CHECK_MESSAGE(cell(phone, 1).state == CellState::next, "the first set is still to come");
   log_one(phone);
   const model::Session& now = book.athlete(who).sessions.at(0);

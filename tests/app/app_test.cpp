@@ -65,7 +65,7 @@ TEST_CASE("a double tap never logs two sets") {
   CHECK(phone.app.next_wake_ms() <= 1000);  // the clock of the rest steps once a second
   phone.clock.tick(660'000);
   phone.app.tick();
-  CHECK(phone.app.next_wake_ms() == 0);  // still water: nothing is drawn until something happens
+  CHECK(phone.app.next_wake_ms() > 3'600'000);  // still water: nothing is drawn until midnight or till something happens
   act(phone, screens::LogAsWritten{});
   CHECK(cell(phone, 1, 1).state == CellState::kept);
 }
@@ -318,8 +318,90 @@ TEST_CASE("a warning sign stops the session at once, and only a clinician's word
   CHECK(session(phone).states[0].rule == "G01");
   CHECK(session(phone).next.empty());
   act(phone, screens::PressState{0, 0});
+  act(phone, screens::PressState{0, 0});  // a double tap
+  CHECK_MESSAGE(session(phone).next.empty(), "one press asks once more");
+  CHECK(session(phone).states[0].keys[0].words == report::say("state.cleared_sure"));
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  phone.clock.tick(app::kDeafMs);
+  CHECK(session(phone).states[0].keys[0].words == report::say("state.cleared"));
+  act(phone, screens::PressState{0, 0});
+  phone.clock.tick(app::kDeafMs);
+  act(phone, screens::PressState{0, 0});
   CHECK(session(phone).next.size() == 1);
   CHECK(phone.app.book()->athlete(phone.app.book()->scopes()[0]).red_flags.size() == 1);  // the report stays
+}
+
+TEST_CASE("a youth who is stopped finds help under the first key, and no key that is not theirs") {
+  kit::SquadDevice phone(23);
+  start(phone);
+  app::Book& book = *phone.app.book();
+  const model::ScopeId who = book.scopes().at(0);
+  REQUIRE(book.set_athlete(who, {.birth_year = 2012}, app::Author::coach).ok());
+  REQUIRE(book.note_red_flag(who, {.id = {}, .flag = "chest_pain", .group = model::FlagGroup::emergency, .region = {}, .day = model::day_of(phone.clock.now())}, app::Author::swimmer).ok());
+  const auto& state = session(phone).states.at(0);
+  REQUIRE(state.keys.size() == 1);
+  CHECK(state.keys[0].words == report::say("state.help_now"));
+  act(phone, screens::PressState{0, 0});
+  CHECK(session(phone).stop.size() == 1);
+  CHECK(book.athlete(who).clearances.empty());
+}
+
+TEST_CASE("a second tap takes no second set back, and a key of another page takes none") {
+  kit::SquadDevice phone(24);
+  start(phone);
+  const auto sets = [&] {
+    const auto& sessions = phone.app.book()->athlete(phone.app.book()->scopes()[0]).sessions;
+    return sessions.empty() ? std::size_t{0} : sessions[0].sets.size();
+  };
+  log_round(phone);
+  const std::size_t before = sets();
+  act(phone, screens::TakeBack{});
+  act(phone, screens::TakeBack{});
+  CHECK(sets() == before - 1);
+  phone.clock.tick(app::kDeafMs);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::logbook}});
+  phone.app.undo_last();
+  CHECK(sets() == before - 1);
+  phone.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+  phone.app.undo_last();
+  CHECK(sets() == before - 2);
+}
+
+TEST_CASE("at midnight the board of the next day is drawn, though nobody touches it") {
+  kit::SquadDevice phone(25);
+  start(phone);
+  const std::string today = session(phone).day_line;
+  const std::int64_t of_day = phone.clock.now().local_ms % 86'400'000;
+  phone.clock.tick(static_cast<std::uint64_t>(86'400'000 - of_day - 60'000));
+  phone.app.tick();
+  phone.app.wants_draw();
+  CHECK(phone.app.next_wake_ms() == 60'000);
+  phone.clock.tick(60'000);
+  phone.app.tick();
+  CHECK(phone.app.wants_draw());
+  CHECK(session(phone).day_line != today);
+}
+
+TEST_CASE("loads in pounds are offered as pounds") {
+  kit::SquadDevice phone(26);
+  start(phone);
+  app::Book& book = *phone.app.book();
+  const model::ScopeId who = book.scopes().at(0);
+  app::KitEntry kit;
+  kit.loads = std::vector<model::Quantity>{{10, 0, model::Unit::lb}, {15, 0, model::Unit::lb}, {20, 0, model::Unit::lb}};
+  REQUIRE(book.set_kit(who, book.athlete(who).kits.at(0).id, kit, app::Author::coach).ok());
+  const auto label = [&] {
+    act(phone, screens::OpenChange{0, 1});
+    const auto panel = session(phone).change.at(0);
+    return panel.load_label + " " + panel.loads.front().label;
+  };
+  CHECK(label() == report::say("change.load", {"lb"}) + " 10");
+  act(phone, screens::LeaveAsWritten{});
+  kit.loads->push_back({5, 0, model::Unit::kg});
+  REQUIRE(book.set_kit(who, book.athlete(who).kits.at(0).id, kit, app::Author::coach).ok());
+  CHECK(label().find(report::say("change.load_mixed")) == 0);
+  CHECK(session(phone).change.at(0).loads.front().label.size() > 2);
 }
 
 TEST_CASE("two days of the same muscles in a row are asked about; the shorter session is offered first") {

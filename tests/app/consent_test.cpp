@@ -27,7 +27,10 @@ struct Young : kit::SquadDevice {
   app::Book& book() { return *app.book(); }
   model::ScopeId who() { return book().scopes().at(0); }
   void start(const screens::StartIntent& intent) { app.act(screens::Intent{intent}); }
-  void act(const screens::SessionIntent& intent) { app.act(screens::Intent{intent}); }
+  void act(const screens::SessionIntent& intent) {
+    clock.tick(app::kDeafMs);
+    app.act(screens::Intent{intent});
+  }
   void again() { app.act(screens::Intent{screens::GoTo{screens::Place::session}}); }
   const screens::SessionView& session() {
     again();

@@ -38,6 +38,7 @@ std::pair<std::uint32_t, std::uint32_t> key_named(const std::vector<FormPart>& p
 }
 void press(kit::SquadDevice& device, const std::string& label) {
   const auto [part, choice] = key_named(exchange(device).waiting, label);
+  device.clock.tick(app::kDeafMs);  // a person reads before the next yes
   device.app.act(screens::Intent{ExchangeAnswer{part, choice}});
 }
 void type(kit::SquadDevice& device, const std::string& label, const std::string& text) {

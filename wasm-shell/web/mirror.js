@@ -273,6 +273,12 @@ export class Mirror {
     if (event.isComposing) return;
     const node = this.nodeOf(event.target);
     const inField = event.target.tagName === 'INPUT';
+    // A key that is held presses once: what stands there next is not what it was held for.
+    const presses = event.key === 'Enter' || event.key === ' ' || ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'z');
+    if (event.repeat && presses && !inField) {
+      event.preventDefault();
+      return;
+    }
     const used = this.commandKey(event, node, inField) || (node && this.nodeKey(event, node, inField));
     if (used) event.preventDefault();
   }
