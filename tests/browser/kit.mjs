@@ -233,6 +233,11 @@ export class App {
     return this.get('button', name).tap();
   }
 
+  // After an answer the next question stands in its place: for a moment the app is deaf, so that a second tap answers nothing.
+  unhurried() {
+    return this.page.waitForTimeout(800);
+  }
+
   // An adult: without a year of birth the careful limits of a child hold.
   // Under 18: a parent or guardian says yes to each of the four, before the first entry.
   async consent() {

@@ -127,7 +127,9 @@ async function allAsWritten(app, taps) {
 }
 
 async function adultThere(app, page) {
+  await app.unhurried();
   await app.press(/^An adult is in the room/);
+  await app.unhurried();
   await app.get('radio', 'Coach').tap();
   await page.getByText('Under 18: train with a qualified adult in the room.').first().waitFor({ state: 'detached' });
 }

@@ -64,7 +64,9 @@ class Phone {
   }
 
   async adultThere() {
+    await this.app.unhurried();
     await this.app.press(/^An adult is in the room/);
+    await this.app.unhurried();
     await this.app.get('radio', 'Coach').tap();
   }
 

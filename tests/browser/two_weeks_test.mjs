@@ -159,6 +159,7 @@ class Journey {
 
   async 'take back'(step, device) {
     await device.openEntry(step.on, 'Dryland');
+    await device.app.unhurried();
     await device.app.press(`Take back ${this.setWords(step)}`);
     await device.app.said(/^Taken back/);
   }
@@ -203,12 +204,14 @@ class Journey {
 
   async choose(step, { app }) {
     await app.place('Exchange');
+    await app.unhurried();
     await app.press(new RegExp(`^Use line [A-Z], ${step.value}\\skg$`));
     await app.said(new RegExp(`^Kept: ${step.field} is ${step.value}\\skg`));
   }
 
   async answer(step, { app }) {
     await app.place('Exchange');
+    await app.unhurried();
     await app.press(step.with === 'keep' ? 'Keep it' : 'Take it away');
     await app.said(/^Kept: what is to be/);
   }

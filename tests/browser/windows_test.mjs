@@ -110,12 +110,13 @@ journey('a window that is taken over while it opens lets go of what it has just 
     const really = FileSystemFileHandle.prototype.createSyncAccessHandle;
     let slow = true;
     FileSystemFileHandle.prototype.createSyncAccessHandle = async function handle(...how) {
-      if (slow) await new Promise((go) => { setTimeout(go, 4000); });
+      if (slow) await new Promise((go) => { setTimeout(go, 8000); });
       slow = false;
       return really.apply(this, how);
     };
   }`);
-  await first.page.reload({ waitUntil: 'commit' });
+  await first.page.reload({ waitUntil: 'domcontentloaded' });
+  await until('it holds the store', () => first.page.evaluate(async () => (await navigator.locks.query()).held.some((lock) => lock.name === 'slipway store')));
   const third = await App.at(await first.page.context().newPage(), new URL(first.page.url()).origin);
   await third.press('Take over here');
   await third.keptAre(1);
