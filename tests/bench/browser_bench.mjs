@@ -68,6 +68,7 @@ async function tapToKept(address) {
   for (let i = 1; i <= taps; i += 1) {
     await app.log();
     await app.keptAre(1);
+    await app.unhurried();
     await app.press('A1 back');
     await app.keptAre(0);
   }
