@@ -90,7 +90,10 @@ SetupView SetupDesk::list(Desk& desk) {
   if (!desk.demo && (desk.here || !shut_profiles(desk).empty()))
     view.parts.push_back(row_part(Setting::passphrase, Icon::lock, say("sealed.title"), say("sealed.row_line"), sealed_state(desk)));
   view.parts.push_back(row_part(Setting::copies, Icon::exchange, say("copies.title"), say("copies.row_line"), ""));
-  if (const auto asked = desk.book.erase_requests().size(); asked > 0 || !may_erase(desk).empty() || !desk.book.erased().empty())
+  const auto may = may_erase(desk);
+  const auto requests = desk.book.erase_requests();
+  const auto asked = static_cast<std::size_t>(std::count_if(requests.begin(), requests.end(), [&](const EraseRequest& one) { return std::find(may.begin(), may.end(), one.scope) != may.end(); }));
+  if (!may.empty() || !desk.book.erased().empty())
     view.parts.push_back(row_part(Setting::erase, Icon::close, say("erase.title"), say("erase.row_line"), asked > 0 ? count_words(asked, "erase.asked_one", "erase.asked_many") : ""));
   view.parts.push_back(row_part(Setting::about, Icon::why, say("setup.about"), say("setup.about_line"), ""));
   if (desk.demo) view.parts.push_back(keys_part(Setting::leave_demo, {{.label = say("setup.leave_demo"), .icon = Icon::close}}, false));
