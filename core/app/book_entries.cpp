@@ -138,7 +138,7 @@ const ops::Record* Book::find_record(const Scope& scope, const model::RecordId& 
 
 model::RecordId Book::keep(Scope& scope, std::uint32_t record_kind, std::vector<ops::Field> fields, Author author,
                            const std::vector<model::RecordId>& replaced) {
-  if (!replaced.empty()) fields.push_back(ops::refs_field(tag::saw, replaced, opening().inc));
+  if (!replaced.empty()) fields.push_back(ops::saw_field(replaced, opening().inc));
   const model::RecordId id = write(scope, record_kind, std::move(fields), author).key();
   settle(nullptr);
   return id;
@@ -152,8 +152,9 @@ void Book::change(Scope& scope, const model::RecordId& id, std::vector<ops::Fiel
     for (const model::OpKey& key : ops::seen_values(record, field.tag)) seen.push_back(key);
   std::sort(seen.begin(), seen.end());
   seen.erase(std::unique(seen.begin(), seen.end()), seen.end());
+  const std::size_t own_fields = fields.size();
   fields.push_back(ops::refs_field(tag::target, {id}, opening().inc));
-  if (!seen.empty()) fields.push_back(ops::refs_field(tag::saw, seen, opening().inc));
+  if (!seen.empty()) fields.push_back(ops::saw_field(seen, opening().inc, own_fields));
   write(scope, kind::change, std::move(fields), author);
 }
 
@@ -264,7 +265,7 @@ model::Result<model::Done> Book::take_back(const model::ScopeId& scope_id, const
   if (record == nullptr || !record->created || !may_be_taken_back(record->kind) || found->second->newer_only.count(id) != 0) return unknown_record(id);
   const model::IncarnationId home = opening().inc;
   std::vector<ops::Field> fields{ops::refs_field(tag::target, {id}, home),
-                                 ops::refs_field(tag::saw, ops::seen_touches(*record), home)};
+                                 ops::saw_field(ops::seen_touches(*record), home)};
   write(*found->second, kind::take_back, std::move(fields), author);
   settle(nullptr);
   return model::Done{};

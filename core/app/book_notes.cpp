@@ -113,7 +113,7 @@ void Book::set_words(Scope& scope, std::string_view list, const std::vector<std:
     if (std::find(words.begin(), words.end(), word) != words.end()) continue;
     for (const model::RecordId& id : records)
       write(scope, kind::take_back,
-            {ops::refs_field(tag::target, {id}, home), ops::refs_field(tag::saw, ops::seen_touches(*scope.fold().find(id)), home)}, author);
+            {ops::refs_field(tag::target, {id}, home), ops::saw_field(ops::seen_touches(*scope.fold().find(id)), home)}, author);
   }
   for (const std::string& word : words) {
     const bool there = std::any_of(standing.begin(), standing.end(), [&](const auto& one) { return one.first == word; });
@@ -127,9 +127,10 @@ model::Result<model::Done> Book::keep_it(const model::ScopeId& scope_id, const m
   const ops::Record* record = (*scope)->fold().find(id);
   if (record == nullptr || !record->revived()) return unknown_record(id);
   std::vector<model::OpKey> answered;
-  for (const auto& [key, stamp] : record->acts->take_backs) answered.push_back(key);
+  for (const auto& [key, stamp] : record->acts->take_backs)
+    if (record->acts->kept_against.count(key) == 0) answered.push_back(key);
   const model::IncarnationId home = opening().inc;
-  write(**scope, kind::change, {ops::refs_field(tag::target, {id}, home), ops::refs_field(tag::saw, answered, home)}, author);
+  write(**scope, kind::change, {ops::refs_field(tag::target, {id}, home), ops::saw_field(answered, home)}, author);
   settle(nullptr);
   return model::Done{};
 }

@@ -197,7 +197,8 @@ Fields& Fields::ref(std::uint32_t tag, const std::optional<model::RecordId>& val
 }
 
 Fields& Fields::refs(std::uint32_t tag, const std::vector<model::RecordId>& values) {
-  if (!values.empty()) fields_.push_back(ops::refs_field(tag, values, home_));
+  const std::size_t most = std::min(values.size(), ops::kMostRefs);
+  if (most != 0) fields_.push_back(ops::refs_field(tag, {values.begin(), values.begin() + static_cast<std::ptrdiff_t>(most)}, home_));
   return *this;
 }
 

@@ -67,7 +67,7 @@ class Fields {
   Fields& load(std::uint32_t tag, const std::optional<model::Quantity>& value);
   Fields& list(std::uint32_t tag, const std::optional<std::vector<std::uint64_t>>& value);
   Fields& ref(std::uint32_t tag, const std::optional<model::RecordId>& value);
-  Fields& refs(std::uint32_t tag, const std::vector<model::RecordId>& values);
+  Fields& refs(std::uint32_t tag, const std::vector<model::RecordId>& values);  // the first kMostRefs of them
 
   std::vector<ops::Field> take() { return std::move(fields_); }
 

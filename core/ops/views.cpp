@@ -225,7 +225,14 @@ std::vector<model::OpKey> seen_values(const Record& record, std::uint32_t tag) {
 
 std::vector<model::OpKey> seen_touches(const Record& record) {
   const std::set<model::OpKey> all = record.touched_by();
-  return {all.begin(), all.end()};
+  std::vector<model::OpKey> keys(all.begin(), all.end());
+  std::stable_partition(keys.begin(), keys.end(), [&](const model::OpKey& key) { return record.acts->take_backs_saw.count(key) == 0; });
+  return keys;
+}
+
+Field saw_field(const std::vector<model::OpKey>& seen, const model::IncarnationId& home, std::size_t own_fields) {
+  const std::size_t most = std::min(kMostRefs, kMostCovered / std::max<std::size_t>(own_fields, 1));
+  return refs_field(tag::saw, {seen.begin(), seen.begin() + static_cast<std::ptrdiff_t>(std::min(seen.size(), most))}, home);
 }
 
 std::string read_set_exercise(const Record& set) { return first_value<std::string>(set, set_tag::exercise, to_string).value_or(""); }

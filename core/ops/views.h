@@ -32,6 +32,9 @@ inline constexpr std::string_view kLimitations = "limitations";
 
 // Ops a writer must name in `saw` when writing this field, or taking the record back.
 std::vector<model::OpKey> seen_values(const Record& record, std::uint32_t tag);
-std::vector<model::OpKey> seen_touches(const Record& record);
+std::vector<model::OpKey> seen_touches(const Record& record);  // those first that no take-back named yet
+// Names them, as far as one op with so many own fields carries it (op.h); only forged records have more, and of those
+// what is not named here stays as it was till the next op about it.
+Field saw_field(const std::vector<model::OpKey>& seen, const model::IncarnationId& home, std::size_t own_fields = 1);
 
 }  // namespace slipway::ops

@@ -1,5 +1,7 @@
 // The verbs of the book: what they keep, what they refuse, and who may.
 #include "book_kit.h"
+#include "kit/bundle_kit.h"
+#include "ops/registry.h"
 
 using namespace slipway;
 using namespace slipway::kit;
@@ -310,4 +312,35 @@ TEST_CASE("a set goes to the session that is named, also where a day has two, an
   app::SetEntry nowhere = entry_of("SQ4", 8);
   nowhere.session = model::RecordId{};
   CHECK(refused(phone.book().log_set(squad.who, nowhere, day, Author::swimmer)) != "kept");
+}
+
+TEST_CASE("a set that a forged file changed two thousand times is changed, and taken back, by people all the same") {
+  Squad squad;
+  const auto set = squad.book().log_set(squad.who, entry_of("SQ4", 8), squad.today(), Author::swimmer);
+  REQUIRE(set.ok());
+  const ops::StreamId stranger{squad.who, inc_named('f')};
+  ops::Pen pen(stranger, 0, ops::genesis(stranger));
+  SameRandom random(3);
+  std::vector<ops::ChainedOp> forged;
+  for (std::uint64_t i = 0; i < 2000; ++i)  // none knows of another, so all values stand beside each other
+    forged.push_back(pen.write(ops::kind::change, {ops::refs_field(ops::tag::target, {*set}, stranger.inc), ops::unsigned_field(ops::set_tag::reps, i % 50 + 1)},
+                               {static_cast<std::uint64_t>(Author::coach), squad.phone.clock.now()}, 1, random));
+  sync::Bundle bundle;
+  bundle.device.bytes.fill(9);
+  bundle.created_by = stranger.inc;
+  bundle.scopes = {squad.who};
+  bundle.chunks = ops::make_chunks(forged);
+  bundle.holdings = held_of(forged).holdings();
+  const auto taken = squad.book().take_in("forged.slip", *sync::write_bundle(bundle));
+  REQUIRE(taken.ok());
+  const auto sets = [&] { return model::find_session(squad.athlete(), squad.session)->sets; };
+  REQUIRE(sets().size() == 1);
+
+  app::SetChange change;
+  change.reps = 7;
+  for (int presses = 0; presses < 5; ++presses) REQUIRE(squad.book().change_set(squad.who, *set, change, Author::swimmer).ok());
+  CHECK(sets().front().reps.value_or(0) == 7);
+  CHECK_FALSE(sets().front().reps.contradiction());
+  for (int presses = 0; presses < 5; ++presses) REQUIRE(squad.book().take_back(squad.who, *set, Author::swimmer).ok());
+  CHECK(sets().empty());
 }
