@@ -74,7 +74,7 @@ model::Result<model::Done> Book::move_plan_line(const model::ScopeId& scope_id, 
   if (!scope) return scope.error();
   std::vector<model::Prescription> plan = plan_of(scope_id);
   const auto line = std::find_if(plan.begin(), plan.end(), [&](const model::Prescription& one) { return one.id == id; });
-  if (line == plan.end()) return unknown_record(id);
+  if (line == plan.end() || (*scope)->newer_only.count(id) != 0) return unknown_record(id);
   const std::uint64_t block = line->block.value_or(1);
   const std::uint64_t day = line->programme_day.value_or(0);
   // Its neighbours: the other lines of its block and day, as they are drawn.
@@ -105,8 +105,11 @@ model::Result<std::uint64_t> Book::copy_plan(const model::ScopeId& from, const m
   const model::IncarnationId home = opening().inc;
   if (instead)
     for (const model::Prescription& line : plan_of(to))
+      if ((*target)->newer_only.count(line.id) != 0) return unknown_record(line.id);
+  if (instead)
+    for (const model::Prescription& line : plan_of(to))
       write(**target, kind::take_back,
-            {ops::refs_field(tag::target, {line.id}, home), ops::refs_field(tag::saw, ops::seen_touches(*(*target)->fold().find(line.id)), home)},
+            {ops::refs_field(tag::target, {line.id}, home), ops::saw_field(ops::seen_touches(*(*target)->fold().find(line.id)), home)},
             author);
   for (const model::Prescription& line : lines) {
     std::vector<ops::Field> fields = plan_line_fields(entry_of(line), home);

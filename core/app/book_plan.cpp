@@ -231,7 +231,7 @@ model::Result<model::Done> Book::change_plan_line(const model::ScopeId& scope_id
   if (!scope) return scope.error();
   const auto plan = plan_of(scope_id);
   const auto line = std::find_if(plan.begin(), plan.end(), [&](const model::Prescription& one) { return one.id == id; });
-  if (line == plan.end()) return unknown_record(id);
+  if (line == plan.end() || (*scope)->newer_only.count(id) != 0) return unknown_record(id);
   const std::uint64_t low = to.reps.value_or(line->reps.value_or(0));
   PlanLineEntry change_to = to;
   // One low end moved past the high end takes it along: a line never says "12 to 10".

@@ -61,8 +61,18 @@ TEST_CASE("what a newer version has done to a record so that this one must not a
   const auto on = [&](std::uint32_t kind, const model::RecordId& record) {
     return pen.write(kind, {ops::refs_field(ops::tag::target, {record}, kit::inc_named('n'))}, {2, squad.book().now()}, 0, random);
   };
-  const auto critical = on(kCritical, *first), other = on(kOther, *second);
-  REQUIRE(refused(squad.book().take_in("newer.slip", kit::file_of(kit::bundle_of({critical, other}, 'n')))) == "kept");
+  REQUIRE(squad.book().start_programme(squad.who, Author::coach).ok());
+  const model::RecordId line = squad.athlete().prescriptions.front().id;
+  const auto critical = on(kCritical, *first), other = on(kOther, *second), of_the_plan = on(kCritical, line);
+  REQUIRE(refused(squad.book().take_in("newer.slip", kit::file_of(kit::bundle_of({critical, other, of_the_plan}, 'n')))) == "kept");
+  const auto other_swimmer = squad.book().add_athlete({.name = "Odd", .birth_year = 1990}, Author::coach);
+  REQUIRE(other_swimmer.ok());
+  REQUIRE(squad.book().start_programme(*other_swimmer, Author::coach).ok());
+  const auto lines = squad.athlete().prescriptions.size();
+  CHECK(kit::refused(squad.book().change_plan_line(squad.who, line, {.reps = 9}, Author::coach)) == "record.unknown");
+  CHECK(kit::refused(squad.book().move_plan_line(squad.who, line, std::nullopt, Author::coach)) == "record.unknown");
+  CHECK(kit::refused(squad.book().copy_plan(*other_swimmer, squad.who, true, Author::coach)) == "record.unknown");
+  CHECK(squad.athlete().prescriptions.size() == lines);
   for (int start = 0; start < 2; ++start) {
     CHECK(squad.athlete().sessions.front().sets.size() == 2);
     CHECK(kit::refused(squad.book().take_back(squad.who, *first, Author::swimmer)) == "record.unknown");
