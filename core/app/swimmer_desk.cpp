@@ -33,7 +33,7 @@ std::string phase_words(const model::Athlete& athlete, model::Day today) {
 std::string who_line(const model::Athlete& athlete, model::Day today) {
   const auto ages = model::ages_on(athlete, today);
   const std::string age = !ages ? say("swimmer.age_unknown")
-                          : ages->lowest == ages->highest ? std::to_string(ages->lowest)
+                          : ages->lowest == ages->highest ? say("swimmer.age", {std::to_string(ages->lowest)})
                                                           : say("swimmer.age_range", {std::to_string(ages->lowest), std::to_string(ages->highest)});
   const std::string phase = phase_words(athlete, today);
   return phase.empty() ? age : say("swimmer.line", {age, phase});

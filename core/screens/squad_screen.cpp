@@ -38,7 +38,7 @@ struct NeedDrawing {
   float in_line(float y, bool& pressed) const {
     const float scale = ui.text_scale();
     const float icon = std::round(28 * scale);
-    const float icon_x = x + kGap + std::round(24 * scale);
+    const float icon_x = x + kGap + std::round(32 * scale);  // room for two digits of the order
     const float name_x = icon_x + icon + kSpace;
     const float words_x = name_x + name_width + kGap;
     const float key_width = std::round(kNeedKey * scale);

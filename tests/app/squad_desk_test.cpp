@@ -183,6 +183,7 @@ TEST_CASE("a clearance is noted from the list in place, for what was reported, a
   coach.act(screens::PressNeed{0});
   REQUIRE(coach.view().swimmer.at(0).ask.size() == 1);
   CHECK(coach.view().swimmer.at(0).ask[0].at == screens::AskAt::clearance);
+  CHECK(coach.view().swimmer.at(0).line == "35 or 36 years · general, week 1 of 8");
   CHECK(coach.view().swimmer.at(0).decisions.at(0).urgent);
   coach.answer(1, 1);  // a clinician has allowed training
   coach.act(screens::KeepAsk{});

@@ -78,7 +78,7 @@ Decision squat_decision() {
 SwimmerView juno() {
   SwimmerView view;
   view.name = "Juno";
-  view.line = "16 · general, week 4 of 6";
+  view.line = "16 years · general, week 4 of 6";
   view.back_words = "Back to the squad";
   view.decisions_title = "Next session";
   Decision pull;
