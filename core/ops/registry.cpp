@@ -1,5 +1,6 @@
 #include "ops/registry.h"
 
+#include <algorithm>
 #include <array>
 
 namespace slipway::ops {
@@ -212,6 +213,17 @@ constexpr auto kFields = std::to_array<FieldInfo>({
     {kind::coach_notes, coach_notes_tag::athlete, "athlete", Wire::bytes, "", "scope of the athlete, 16 bytes"},
 });
 
+using Bits = std::uint64_t;  // of tags, or of kinds; one look a field, however many entries a bundle has
+constexpr std::uint32_t kMostBits = 64;
+
+constexpr auto kTagsOf = [] {
+  std::array<Bits, kMostBits> tags{};
+  for (const FieldInfo& info : kFields) tags[info.kind] |= Bits{1} << info.tag;
+  for (const KindInfo& info : kKinds) tags[info.kind] |= tags[0];  // the common ones: no kind that is known has none
+  for (const FieldInfo& info : kFields) tags[kind::change] |= Bits{1} << info.tag;
+  return tags;
+}();
+
 }  // namespace
 
 bool creates_record(std::uint32_t kind) {
@@ -231,6 +243,13 @@ const KindInfo* find_kind(std::uint32_t kind) {
   for (const KindInfo& info : kKinds)
     if (info.kind == kind) return &info;
   return nullptr;
+}
+
+bool is_known(const Op& op) {
+  const Bits tags = op.kind < kMostBits ? kTagsOf[op.kind] : 0;
+  return tags != 0 && op.kind != 0 && std::all_of(op.fields.begin(), op.fields.end(), [tags](const Field& field) {
+    return field.tag < kMostBits && (tags >> field.tag & 1) != 0;
+  });
 }
 
 const FieldInfo* find_field(std::uint32_t kind, std::uint32_t tag) {

@@ -44,6 +44,7 @@ std::span<const KindInfo> kinds();
 std::span<const FieldInfo> fields();
 const KindInfo* find_kind(std::uint32_t kind);
 const FieldInfo* find_field(std::uint32_t kind, std::uint32_t tag);
+bool is_known(const Op& op);  // its kind and every tag; of a change, whose record may not be here, tags that any kind has
 
 // Kinds. Bit 0 is the critical bit: only erase has it.
 namespace kind {

@@ -129,7 +129,7 @@ struct Gap {
 struct Taking {
   std::vector<ops::ChainedOp> fresh;   // not held yet, in file order
   std::uint64_t known = 0;
-  std::uint64_t not_understood = 0;    // kinds of a newer version among the fresh ones: kept
+  std::uint64_t not_understood = 0;    // fresh ones with a kind or tag of a newer version: kept
   std::vector<ops::StreamId> forks;    // two different ops at one seq: both kept
   std::vector<Gap> missing;
   bool own_past = false;               // ops of our own incarnation, carried or announced, that we do not hold:

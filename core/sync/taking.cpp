@@ -116,7 +116,7 @@ class Planner {
     }
     ++*counted_;
     if (op.stream.inc == own_) taking_.own_past = true;
-    if (!ops::find_kind(op.op.kind)) ++taking_.not_understood;
+    if (!ops::is_known(op.op)) ++taking_.not_understood;
     fresh_.push_back(place);
   }
 

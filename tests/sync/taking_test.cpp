@@ -157,13 +157,19 @@ TEST_CASE("entries of our own that we do not hold mean that this store went back
   CHECK(!kit::taking_of(kit::bundle_of(log.ops(), 'c'), restored, 'c').own_past);
 }
 
-TEST_CASE("entries of a kind from a later version are counted and kept") {
+TEST_CASE("entries of a kind, or with a field, from a later version are counted and kept") {
   kit::Log log = swimmer_with(1);
   log.write(998, {ops::unsigned_field(16, 3)});
   log.write(999, {});
+  log.write(0, {});
+  log.write(ops::kind::set, {ops::unsigned_field(ops::set_tag::reps, 3), ops::unsigned_field(63, 1)});
+  log.write(ops::kind::set, {ops::unsigned_field(64, 1)});
+  log.write(ops::kind::set, {ops::unsigned_field(8, 1)});     // a common tag that there is not
+  log.write(ops::kind::change, {ops::unsigned_field(63, 1)});
+  log.write(ops::kind::change, {ops::unsigned_field(ops::set_tag::reps, 3)});  // is understood, as are the two of the swimmer
   const sync::Taking taking = kit::taking_of(kit::bundle_of(log.ops(), 's'), {}, 'c');
-  CHECK(taking.fresh.size() == 4);
-  CHECK(taking.not_understood == 2);
+  CHECK(taking.fresh.size() == 10);
+  CHECK(taking.not_understood == 7);
 }
 
 TEST_CASE("a counter that no honest past can explain is refused") {
