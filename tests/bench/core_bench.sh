@@ -12,5 +12,6 @@ cmake --build --preset wasm-tests --target slipway_bench >>build/logs/bench.log 
 echo "core, wasm under Node (optimised as the tests are):"
 node --no-experimental-fetch build/wasm-tests/slipway_bench.js | sed 's/^/  /'
 echo "store, counted by the tests:"
+cmake --preset native-sanitize >>build/logs/bench.log 2>&1
 cmake --build --preset native-sanitize --target slipway_tests >>build/logs/bench.log 2>&1
 build/native-sanitize/slipway_tests --no-colors=true -sf='*footprint*' | sed -n 's/^figure /  /p'
