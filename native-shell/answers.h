@@ -164,6 +164,7 @@ struct Checked {
   std::uint64_t athletes = 0, contradictions = 0;
   bool read_only = false;
   int form = 0;
+  std::optional<std::string> last_report = {};  // Book::last_report
 };
 
 namespace json {
@@ -184,6 +185,7 @@ std::string libraries(const std::vector<Person>& all);
 std::string comments(const Comments& comments);
 std::string preview(const Preview& preview);
 std::string peers(const std::vector<app::Book::PeerKnown>& peers);
+std::string taken_in(const std::vector<store::ImportLine>& files);
 std::string keys(const KeysShown& shown);
 std::string profiles(const std::vector<app::Book::SealedProfile>& all);
 std::string file_written(const std::string& file);
@@ -223,6 +225,7 @@ std::string libraries(const std::vector<Person>& all);
 std::string comments(const Comments& comments);
 std::string preview(const Preview& preview);
 std::string peers(const std::vector<app::Book::PeerKnown>& peers);
+std::string taken_in(const std::vector<store::ImportLine>& files);
 std::string made(const Made& made);
 std::string keys(const KeysShown& shown);
 std::string profiles(const std::vector<app::Book::SealedProfile>& all);

@@ -321,6 +321,7 @@ class Words {
     going_out(make);
     going_out(command(bundle, "preview", "cli.bundle_preview", Command::bundle_preview));
     command(bundle, "peers", "cli.bundle_peers", Command::bundle_peers);
+    command(bundle, "taken", "cli.bundle_taken", Command::bundle_taken);
     make.add_option("--out", request_.out, say("cli.option_out"))->type_name("FILE")->required();
     make.add_flag("--text", request_.text, say("cli.option_text"));
     make.add_flag("--replace", request_.replace, say("cli.option_replace"));

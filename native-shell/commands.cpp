@@ -112,6 +112,12 @@ model::Result<model::Done> Desk::kept() {
   return model::error(why.kind, "cli.not_kept", {folder(), say(why)});
 }
 
+void Desk::look_after() {
+  const auto looked = book_->self_check();
+  if (!looked || looked->findings.empty()) return;
+  std::cerr << "slipway: " << say(looked->rebuilt ? "cli.made_again" : "cli.looked_after") << "\n";
+}
+
 int Desk::answer(const std::string& json, const std::string& words, int code) const {
   std::cout << (request_.json ? json + "\n" : words);
   std::cout.flush();
@@ -186,6 +192,7 @@ int run_command(const Request& request) {
     case Command::keep_it: return run_keep_it(desk);
     case Command::bundle_preview: return run_bundle_preview(desk);
     case Command::bundle_peers: return run_bundle_peers(desk);
+    case Command::bundle_taken: return run_bundle_taken(desk);
     case Command::bundle_make: return run_bundle_make(desk);
     case Command::bundle_look: return run_bundle_look(desk);
     case Command::bundle_merge: return run_bundle_merge(desk);

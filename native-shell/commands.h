@@ -36,6 +36,8 @@ class Desk {
   model::Result<model::Done> write_out(const std::string& path, model::ByteView bytes, IfThere if_there) const;
   // What was written is kept, or why it is not.
   model::Result<model::Done> kept();
+  // What the app does in a calm moment (Book::self_check), for a store that only commands use. Findings are told; nothing fails by it.
+  void look_after();
 
   int answer(const std::string& json, const std::string& words, int code = kDone) const;
   int refuse(const model::Error& why) const;  // says it once, in the form asked for
@@ -100,6 +102,7 @@ model::Result<std::vector<model::ScopeId>> asked_athletes(Desk& desk);  // those
 int run_bundle_make(Desk& desk);
 int run_bundle_preview(Desk& desk);
 int run_bundle_peers(Desk& desk);
+int run_bundle_taken(Desk& desk);
 int run_bundle_look(Desk& desk);
 int run_bundle_merge(Desk& desk);
 // commands_keys.cpp

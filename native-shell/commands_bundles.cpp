@@ -150,6 +150,13 @@ int run_bundle_peers(Desk& desk) {
   return desk.answer(json::peers(*peers), words::peers(*peers));
 }
 
+int run_bundle_taken(Desk& desk) {
+  if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());
+  const auto taken = desk.book().taken_in();
+  if (!taken) return desk.refuse(taken.error());
+  return desk.answer(json::taken_in(*taken), words::taken_in(*taken));
+}
+
 int run_bundle_make(Desk& desk) {
   const Request& asked = desk.request();
   if (const auto opened = desk.open(IfNoStore::refuse); !opened) return desk.refuse(opened.error());

@@ -245,7 +245,8 @@ std::string checked(const Checked& checked) {
                {"digests", of(checked.report.digests)},
                {"form", checked.form},
                {"read_only", checked.read_only},
-               {"missing", of(checked.missing)}});
+               {"missing", of(checked.missing)},
+               {"last_report", checked.last_report ? Json(*checked.last_report) : Json()}});
 }
 
 }  // namespace slipway::native::json

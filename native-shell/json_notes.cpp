@@ -38,4 +38,12 @@ std::string peers(const std::vector<app::Book::PeerKnown>& peers) {
   return text({{"peers", all}});
 }
 
+std::string taken_in(const std::vector<store::ImportLine>& files) {
+  Json all = Json::array();
+  for (const store::ImportLine& file : files)
+    all.push_back({{"file", file.file_name}, {"hash", file.bundle_hash.hex()}, {"claimed", file.claimed}, {"fresh", file.fresh},
+                   {"known", file.known}, {"not_understood", file.not_understood}, {"forks", file.forks}});
+  return text({{"files", all}});
+}
+
 }  // namespace slipway::native::json

@@ -20,7 +20,7 @@ enum class Command : std::uint8_t {
   sign_off, withdraw, tick_in, consent, clear, overrule,
   plan_set, plan_show, plan_add, plan_drop, plan_move, plan_copy, library_add, library_list,
   comment_add, comment_list, comment_change, comment_back, keep_it,
-  bundle_make, bundle_preview, bundle_peers, bundle_look, bundle_merge, inbox,
+  bundle_make, bundle_preview, bundle_peers, bundle_taken, bundle_look, bundle_merge, inbox,
   key_make, key_show, key_sheet, key_recover, key_squad, key_leave,
   profile_list, profile_seal, profile_unseal, profile_drop,
   export_all, import_files, backup, restore,

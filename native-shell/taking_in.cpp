@@ -43,6 +43,7 @@ MergedFile take_file(app::Book& book, const std::string& path, const app::TakeIn
 
 int answer_taken(Desk& desk, Merged merged) {
   const auto tidied = desk.book().tidy();
+  desk.look_after();
   for (const model::ScopeId& scope : desk.book().libraries()) merged.contradictions += app::contradictions_of(plan_shown(desk.book(), scope));
   for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += app::contradictions_of(desk.book().athlete(scope));
   merged.digests = desk.book().digests();

@@ -260,6 +260,7 @@ std::string checked(const Checked& checked) {
   all += line(say("cli.check_views", {checked.report.digests.views.hex()}));
   if (checked.contradictions > 0) all += line(say("cli.merge_twice", {number(checked.contradictions)}));
   all += missing_lines(checked.missing);
+  if (checked.last_report) all += line(say("cli.check_report")) + *checked.last_report;
   return all;
 }
 

@@ -55,4 +55,12 @@ std::string peers(const std::vector<app::Book::PeerKnown>& peers) {
   return out;
 }
 
+std::string taken_in(const std::vector<store::ImportLine>& files) {
+  if (files.empty()) return line(say("cli.taken_none"));
+  std::string out;
+  for (const store::ImportLine& file : files)
+    out += line(say("cli.taken_line", {file.claimed, file.file_name.empty() ? file.bundle_hash.hex().substr(0, kSigns) : file.file_name, report::number(file.fresh), report::number(file.known)}));
+  return out;
+}
+
 }  // namespace slipway::native::words

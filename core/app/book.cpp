@@ -322,6 +322,7 @@ model::Result<CheckReport> Book::check() {
   const Digests shown = digests();
   const bool same = shown.ops == report.digests.ops && shown.views == report.digests.views;
   if (waiting_.empty() && !same) report.findings.push_back(model::error(model::ErrorKind::damaged, "check.differs"));
+  derived_differed_ = derived_differed_ || std::any_of(report.findings.begin(), report.findings.end(), [](const model::Error& one) { return one.text == "check.differs"; });
   return report;
 }
 

@@ -388,6 +388,7 @@ class Book {
     std::uint64_t lacks = 0;         // entries here that it has not said it holds
   };
   model::Result<std::vector<PeerKnown>> peers();
+  model::Result<std::vector<store::ImportLine>> taken_in() { return store_->import_log(); }  // every file, oldest first; refused ones leave no line
 
   // Pain that a bundle brought after the plan had been changed by somebody who could not know of it: it was written earlier by
   // the claimed times, or by its count without having seen that change; until it is over or cleared, or the plan is written again.

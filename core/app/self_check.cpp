@@ -19,6 +19,8 @@ std::optional<model::Day> read_day_of(const std::optional<model::Bytes>& bytes) 
   return day ? std::optional<model::Day>(*day) : std::nullopt;
 }
 
+bool is_of_the_view(const model::Error& finding) { return finding.text == "check.differs"; }
+
 std::string report_of(model::Day day, const std::vector<model::Error>& findings, const Digests& digests) {
   std::string text = model::iso(day);
   for (const model::Error& finding : findings) {
@@ -44,10 +46,11 @@ model::Result<Book::SelfCheck> Book::self_check() {
     if (!quick) return quick.error();
     done.findings = *quick;
   } else {
+    const bool differed = derived_differed_;  // before this look
     const auto whole = check();
     if (!whole) return whole.error();
     done.findings = whole->findings;
-    if (derived_differed_) done.findings.push_back(model::error(model::ErrorKind::damaged, "check.differs"));
+    if (differed && std::none_of(done.findings.begin(), done.findings.end(), is_of_the_view)) done.findings.push_back(model::error(model::ErrorKind::damaged, "check.differs"));
     view_due_ = false;
   }
   file_checked_ = true;
@@ -55,9 +58,7 @@ model::Result<Book::SelfCheck> Book::self_check() {
   if (!done.findings.empty()) {
     set_local(kReport, model::as_bytes(report_of(today, done.findings, digests())));
     // Where an entry itself can not be read, what is shown stays: it was read when the store was opened.
-    const bool only_view =
-        std::all_of(done.findings.begin(), done.findings.end(), [](const model::Error& one) { return one.text == "check.differs"; });
-    if (only_view) {
+    if (std::all_of(done.findings.begin(), done.findings.end(), is_of_the_view)) {
       if (const auto rebuilt = rebuild(); !rebuilt) return rebuilt.error();
       done.rebuilt = true;
     }

@@ -76,6 +76,19 @@ TEST_CASE("a cache that differs from the entries is found in a calm moment, the 
   CHECK(device.book().self_check()->findings.empty());
 }
 
+TEST_CASE("a look by hand that finds the view differing makes the next calm moment build it anew, looked at this week or not") {
+  kit::SquadDevice device(6);
+  const auto scope = with_a_set(device);
+  const auto digests = device.book().digests();
+  REQUIRE(device.book().self_check().ok());
+  spoil_cache(device, scope);
+  CHECK_FALSE(device.book().self_check()->rebuilt);  // not due: looked at today
+  REQUIRE(device.book().check()->findings.size() == 1);
+  CHECK(device.book().self_check()->rebuilt);
+  CHECK(device.book().digests().views == digests.views);
+  CHECK(device.book().check()->findings.empty());
+}
+
 TEST_CASE("a cache that was changed on the disk shows nobody anything: the view is built from the entries") {
   kit::SquadDevice device(5);
   const auto scope = with_a_set(device);

@@ -11,7 +11,7 @@ COMMANDS = [["demo"], ["athlete", "add"], ["athlete", "list"], ["athlete", "show
             ["coach", "withdraw"], ["coach", "tick-in"], ["coach", "consent"], ["coach", "clear"], ["coach", "overrule"],
             ["plan", "set"], ["plan", "show"], ["plan", "add"], ["plan", "drop"], ["plan", "move"], ["plan", "copy"], ["library", "add"],
             ["library", "list"], ["note", "add"], ["note", "list"], ["note", "change"], ["note", "back"], ["keep"], ["bundle", "preview"],
-            ["bundle", "peers"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"],
+            ["bundle", "peers"], ["bundle", "taken"], ["bundle", "make"], ["bundle", "look"], ["bundle", "merge"], ["inbox"],
             ["key", "make"], ["key", "show"], ["key", "sheet"], ["key", "recover"], ["key", "squad"], ["key", "leave"], ["profile", "list"],
             ["profile", "seal"], ["profile", "unseal"], ["profile", "drop"], ["export"], ["import"], ["backup"], ["restore"],
             ["erase", "athlete"], ["erase", "status"], ["check"], ["compute"], ["decide"]]
@@ -157,6 +157,14 @@ def bundles(world):
     keys(merged["files"][0], {"file", "refused", "hash", "fresh", "known", "fresh_sets", "not_understood", "forks", "missing", "own_past", "of_erased",
                              "envelope", "sender", "squad"}, "a merged file")
     equal((merged["files"][0]["fresh"], merged["files"][0]["fresh_sets"], merged["digests"]), (store.ops(), 3, store.digests()), "merged")
+    world.file("no.slip").write_bytes(b"no bundle")
+    other.run("bundle", "merge", world.file("no.slip"), code=BAD_INPUT)
+    taken = other.json("bundle", "taken")["files"]
+    keys(taken[0], {"file", "hash", "claimed", "fresh", "known", "not_understood", "forks"}, "bundle taken")
+    equal([(one["file"], one["hash"], one["fresh"], one["known"]) for one in taken],
+          [(merged["files"][0]["file"], answer["hash"], store.ops(), 0)], "what was taken in, without what was refused")
+    holds(merged["files"][0]["file"] in other.run("bundle", "taken").out, "in words too")
+    equal(store.json("bundle", "taken")["files"], [], "nothing yet")
 
 
 @case("a bundle of one athlete holds nothing of another, and text carries the same")
@@ -222,7 +230,7 @@ def check(world):
     store.run("athlete", "add", "Otter")
     answer = store.json("check")
     plan = len(store.json("athlete", "show", "Otter")["plan"])
-    keys(answer, {"sound", "findings", "athletes", "ops", "chunks", "contradictions", "digests", "form", "read_only", "missing"}, "check")
+    keys(answer, {"sound", "findings", "athletes", "ops", "chunks", "contradictions", "digests", "form", "read_only", "missing", "last_report"}, "check")
     equal((answer["sound"], answer["findings"], answer["athletes"], answer["ops"], answer["read_only"]), (True, [], 1, 3 + plan, False), "check")  # the athlete, a kit, a programme and its lines
     for digest in ("ops", "views"):
         holds(re.fullmatch("[0-9a-f]{64}", answer["digests"][digest]), f"digest of {digest}")
