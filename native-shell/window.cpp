@@ -41,7 +41,7 @@ class Window : public host::Exchange {
   void take_over() override { open_store(); }
   void open_again() override { open_store(); }
   void look_around() override { look_around_ = true; }
-  void ask_to_persist() override { app_.persisted(true); }  // a disk is not cleared by a browser
+  void ask_to_persist() override { app_.persisted(app::Persisted::granted); }  // a disk is not cleared by a browser
   void signal(bool, bool) override {}  // the desk has the clock in sight
   void stay_awake(bool) override {}    // and a screen that its owner has set as they like it
 

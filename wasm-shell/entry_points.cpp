@@ -114,7 +114,10 @@ SLIPWAY_CALL std::uint32_t slipway_unkept() {
   return book == nullptr || book->saving() ? 0 : static_cast<std::uint32_t>(book->waiting());
 }
 SLIPWAY_CALL void slipway_not_handed_over() { shell->app().not_handed_over(); }
-SLIPWAY_CALL void slipway_persisted(bool granted) { shell->app().persisted(granted); }
+// 1: granted, 2: not, 3: cleared after a week (app::Persisted).
+SLIPWAY_CALL void slipway_persisted(int answer) {
+  if (answer >= 1 && answer <= 3) shell->app().persisted(static_cast<app::Persisted>(answer));
+}
 SLIPWAY_CALL void slipway_room_left(double bytes) { shell->app().room_left(bytes > 0 ? static_cast<std::uint64_t>(bytes) : 0); }
 SLIPWAY_CALL void slipway_tick() { shell->app().tick(); }
 SLIPWAY_CALL void slipway_idle() { shell->app().idle(); }

@@ -194,7 +194,7 @@ const hears = {
   file: ({ name, bytes }) => program.takeIn(name, new Uint8Array(bytes)),
   'not read': ({ name, isLarge }) => program.notRead(name, isLarge),
   'not out': () => program.calls._slipway_not_handed_over(),
-  persisted: ({ granted }) => program.calls._slipway_persisted(granted),
+  persisted: ({ answer }) => program.calls._slipway_persisted(answer),
   leave: () => {
     program.calls._slipway_close();
     storePlace.close();

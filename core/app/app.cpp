@@ -103,12 +103,28 @@ void App::Inside::look_for_here(Book& book) {
   if (!here && !scopes.empty() && !one_of_many) be_here(book, scopes.front());
 }
 
-// A mark that nobody has confirmed for a month asks again at each start.
+// A mark that nobody has confirmed for a month asks again at each start, those who may answer it.
+std::size_t App::Inside::marks_of_a_month(Book& book) {
+  const auto requests = book.erase_requests();
+  if (requests.empty()) return 0;
+  Desk now = desk(book);
+  const auto may = SetupDesk::may_erase(now);
+  return static_cast<std::size_t>(std::count_if(requests.begin(), requests.end(), [&](const EraseRequest& request) {
+    const bool old = request.asked_since && today().since_1970 - request.asked_since->since_1970 >= kAskAgainDays;
+    return old && std::find(may.begin(), may.end(), request.scope) != may.end();
+  }));
+}
+
 void App::Inside::ask_about_marks(Book& book) {
-  std::size_t waiting = 0;
-  for (const EraseRequest& request : book.erase_requests())
-    waiting += request.asked_since && today().since_1970 - request.asked_since->since_1970 >= kAskAgainDays ? 1 : 0;
-  if (waiting > 0) announce(true, count_words(waiting, "erase.sentence_asked_one", "erase.sentence_asked_many"));
+  if (const std::size_t waiting = marks_of_a_month(book); waiting > 0)
+    announce(true, count_words(waiting, "erase.sentence_asked_one", "erase.sentence_asked_many"));
+}
+
+// After the first whole thing that is kept or leaves, never in the middle of a session: some browsers ask the person.
+void App::Inside::ask_to_persist() {
+  if (persist_asked || persist_answer == Persisted::granted || !facts.storage_kept || facts.demo) return;
+  persist_asked = true;
+  exchange.ask_to_persist();
 }
 
 void App::Inside::be_here(Book& book, const model::ScopeId& chosen) {
@@ -235,8 +251,8 @@ void App::room_left(std::uint64_t bytes) {
   inside_->little_room_mib = mib;
 }
 
-void App::persisted(bool granted) {
-  inside_->persist_answer = granted ? Persisted::granted : Persisted::refused;
+void App::persisted(Persisted answer) {
+  inside_->persist_answer = answer;
   inside_->changed = true;
 }
 

@@ -29,7 +29,8 @@ struct OpenFacts {
   Author author = Author::swimmer;
 };
 
-enum class Persisted : std::uint8_t { unknown, granted, refused };
+// What the browser says of clearing the storage. a_week: it clears what a page keeps after seven days without a visit.
+enum class Persisted : std::uint8_t { unknown, granted, refused, a_week };
 
 class App {
  public:
@@ -53,7 +54,7 @@ class App {
   bool take_in_from_beside(host::Files& older);
   void not_handed_over();  // the file just handed to the outside did not leave: a share sheet closed, a folder that is full
   void settled();          // a storage that answers later has answered
-  void persisted(bool granted);
+  void persisted(Persisted answer);
   void room_left(std::uint64_t bytes);  // on the storage, where the outside knows; under kLittleRoomMiB it is said
   void hide();             // the page goes out of sight: the draft is saved
   void tick();             // time has passed: next_wake_ms() ran out, or the page is back

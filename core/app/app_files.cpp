@@ -68,6 +68,7 @@ void App::Inside::take_in(Book& book, const std::string& file_name, model::ByteV
   const auto out_of_sight = hidden_scopes(now);
   if (!here || std::find(out_of_sight.begin(), out_of_sight.end(), *here) != out_of_sight.end()) find_here(book);
   static_cast<void>(book.tidy());
+  if (taken->fresh > 0) ask_to_persist();
   add_result(book, file_name, say(taken->squad ? "exchange.paired" : taken->fresh > 0 ? "exchange.new" : taken->dropped > 0 ? "exchange.left_out" : "exchange.known"), sentence, false);
 }
 

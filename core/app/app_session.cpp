@@ -474,10 +474,6 @@ void App::Inside::told_kept(Book& book, std::uint64_t round, const std::string& 
     words += " " + say("session.said_other_side", {side_words(plan_of(book), plan_of(book).rows[next->row], next->round)});
   else if (const auto rest = rest_now(book)) words += " " + say("session.said_rest", {spoken_seconds(rest->least_s), rest->then_spoken});
   announce(false, words);
-  if (!persist_asked && facts.storage_kept && !facts.demo) {
-    persist_asked = true;
-    exchange.ask_to_persist();
-  }
 }
 
 void App::Inside::take_back(Book& book, Kept entry) {

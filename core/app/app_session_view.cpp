@@ -368,6 +368,7 @@ void App::Inside::keep_finish(Book& book) {
   panel = Panel::none;
   lock.lock();
   say_kept(book, say("finish.said", {number(*finish.effort), number(*entry.minutes)}));
+  ask_to_persist();
 }
 
 screens::FinishPanel App::Inside::finish_panel(Book& book) {

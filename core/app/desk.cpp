@@ -87,7 +87,8 @@ std::string name_apart(Desk& desk, const model::ScopeId& scope) {
   const std::string_view said = name_of(scope);
   const std::string name = said.empty() ? say("who.nameless") : std::string(said);
   const std::uint64_t year = year_of(scope);
-  bool alike = false, same_year = year == 0;
+  // On a tablet that a group shares nobody reads how old somebody is (sync-and-storage 10.1).
+  bool alike = false, same_year = year == 0 || desk.settings.user == DeviceUser::shared;
   for (const model::ScopeId& other : desk.book.scopes()) {
     if (other == scope || name_of(other) != said) continue;
     alike = true;

@@ -33,12 +33,12 @@ void add_fact(std::vector<screens::WrittenLine>& lines, const std::string& label
 }  // namespace
 
 void ExchangeDesk::read(Desk& desk) {
-  const Key now{desk.book.revision(), shown_scopes(desk), desk.settings.unit};
+  const Key now{desk.book.revision(), shown_scopes(desk), desk.settings.unit, desk.settings.is_coach()};
   if (read_for_ && *read_for_ == now) return;
   read_for_ = now;
   twice_.clear();
   for (const model::ScopeId& scope : std::get<1>(now))
-    for (TwiceWritten& twice : written_twice(desk.book, scope, desk.settings.unit)) {
+    for (TwiceWritten& twice : written_twice(desk.book, scope, desk.settings.unit, desk.settings.is_coach())) {
       twice.key = scope.hex() + "/" + twice.key;
       twice.who = name_apart(desk, scope);
       twice_.push_back(std::move(twice));

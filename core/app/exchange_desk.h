@@ -31,8 +31,8 @@ struct TwiceWritten {
   std::function<model::Result<model::Done>(Book&, Author, std::size_t line)> use;
   std::function<model::Result<model::Done>(Book&, Author, const std::string& typed)> other = {};  // missing: nothing else may be typed
 };
-// Of an athlete, in a fixed order: facts, plan, sessions and sets.
-std::vector<TwiceWritten> written_twice(Book& book, const model::ScopeId& scope, model::Unit unit);
+// Of an athlete, in a fixed order: facts, plan, sessions and sets, notes; what coaches alone hold about them only for a coach.
+std::vector<TwiceWritten> written_twice(Book& book, const model::ScopeId& scope, model::Unit unit, bool for_coach);
 
 class ExchangeDesk {
  public:
@@ -50,7 +50,7 @@ class ExchangeDesk {
   struct Draft {
     std::string text, refused;
   };
-  using Key = std::tuple<std::uint64_t, std::vector<model::ScopeId>, model::Unit>;
+  using Key = std::tuple<std::uint64_t, std::vector<model::ScopeId>, model::Unit, bool>;  // the last: for a coach
 
   void read(Desk& desk);
   screens::WrittenTwice shown(Desk& desk, const TwiceWritten& twice);

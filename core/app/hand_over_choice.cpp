@@ -7,7 +7,6 @@
 
 namespace slipway::app {
 
-using report::number;
 using report::say;
 using screens::number_of;
 
@@ -15,8 +14,6 @@ namespace {
 
 enum class Part : std::uint32_t { whom = HandOverChoice::kFirstPart, along, goes_out, first_time, text };
 enum class Along : std::uint32_t { libraries, coach_notes };
-
-constexpr std::size_t kTextsShown = 5;
 
 bool same(const Book::HandOver& a, const Book::HandOver& b) {
   return a.athletes == b.athletes && a.libraries == b.libraries && a.coach_notes == b.coach_notes;
@@ -77,8 +74,7 @@ void HandOverChoice::add_preview(Desk& desk, const Book::HandOver& asked, std::v
                                                                      count_words(shown_.entries, "exchange.entry_one", "exchange.entry_many")})));
   if (shown_.first_time.empty()) return;
   parts.push_back(words(Part::first_time, count_words(shown_.first_time.size(), "hand_over.first_time_one", "hand_over.first_time_many"), say("hand_over.first_time_why")));
-  for (std::size_t i = 0; i < std::min(kTextsShown, shown_.first_time.size()); ++i) {
-    const Book::GoesOut::Text& text = shown_.first_time[i];
+  for (const Book::GoesOut::Text& text : shown_.first_time) {  // all of them: going out, each counts as shown
     // What is the athlete's own needs no name beside it, and what nobody signed has none.
     const bool own = text.author == static_cast<std::uint64_t>(Author::swimmer) || text.author == 0;
     const auto scopes = desk.book.scopes();
@@ -86,8 +82,6 @@ void HandOverChoice::add_preview(Desk& desk, const Book::HandOver& asked, std::v
     parts.push_back(words(Part::text, say(own ? "hand_over.text" : "hand_over.text_by",
                                           {somebodys ? name_apart(desk, text.scope) : say("hand_over.nobody"), text.text, report::author_word(text.author)})));
   }
-  if (shown_.first_time.size() > kTextsShown)
-    parts.push_back(words(Part::text, say("hand_over.more", {number(shown_.first_time.size() - kTextsShown)})));
 }
 
 void HandOverChoice::answer(Desk& desk, const screens::ExchangeAnswer& given) {

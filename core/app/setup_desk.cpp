@@ -40,7 +40,8 @@ constexpr std::pair<const char*, const char*> kCautions[] = {
 
 std::string storage_line(Desk& desk) {
   if (desk.demo) return say("setup.line_demo");
-  return say(!desk.storage_kept ? "setup.line_forgets" : desk.persisted == Persisted::granted ? "setup.line_kept" : "setup.line_may_clear");
+  return say(!desk.storage_kept ? "setup.line_forgets" : desk.persisted == Persisted::granted ? "setup.line_kept"
+             : desk.persisted == Persisted::a_week ? "setup.line_a_week" : "setup.line_may_clear");
 }
 
 constexpr Setting kAddSwimmer{1200};  // a part of the device page alone
@@ -166,9 +167,10 @@ void SetupDesk::storage_page(Desk& desk, SetupView& view) {
     view.parts.push_back(words_part(say("setup.demo_head"), say("trouble.demo_body")));
   } else if (desk.storage_kept) {
     const char* asked = desk.persisted == Persisted::granted   ? "about.storage_persisted_yes"
-                        : desk.persisted == Persisted::refused ? "about.storage_persisted_no"
-                                                               : "about.storage_persisted_unknown";
+                        : desk.persisted == Persisted::unknown ? "about.storage_persisted_unknown"
+                                                               : "about.storage_persisted_no";
     view.parts.push_back(words_part(say("setup.where_head"), say("about.storage_kept", {say(asked)})));
+    if (desk.persisted == Persisted::a_week) view.parts.push_back(words_part(say("setup.a_week_head"), say("setup.a_week")));
   } else {
     view.parts.push_back(words_part(say("trouble.forgets_title"), say("trouble.forgets_body")));
   }

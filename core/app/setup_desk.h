@@ -26,6 +26,8 @@ class SetupDesk {
   void open_consent(Desk& desk);  // of the athlete here
   void open_facts(Desk& desk, const std::optional<model::ScopeId>& scope);  // nothing: of somebody new
 
+  static std::vector<model::ScopeId> may_erase(Desk& desk);
+
  private:
   struct Facts {  // half typed, with what stood there when the page was opened
     std::optional<model::ScopeId> of;
@@ -97,7 +99,6 @@ class SetupDesk {
   screens::FormPart backup_passphrase() const;
   void answer_copies(Desk& desk, const screens::SetupAnswer& answer);
   void answer_erase(Desk& desk, const screens::SetupAnswer& answer);
-  static std::vector<model::ScopeId> may_erase(Desk& desk);
   void keep_facts(Desk& desk);
   void keep_consent(Desk& desk);
   static std::string consent_line(const model::Athlete& athlete, model::Day today);

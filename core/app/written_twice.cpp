@@ -82,7 +82,7 @@ class Finding {
   Finding(Book& book, const model::ScopeId& scope, model::Unit unit)
       : scope_(scope), unit_(unit), athlete_(book.athlete(scope)), who_(athlete_.name.value_or("")) {}
 
-  std::vector<TwiceWritten> all() {
+  std::vector<TwiceWritten> all(const std::vector<Book::NoteShown>& notes) {
     facts();
     for (const model::Prescription& line : athlete_.prescriptions) plan_line(line);
     for (const model::Session& session : athlete_.sessions) {
@@ -90,7 +90,7 @@ class Finding {
       finish(session);
       for (const model::SetDone& set : session.sets) set_done(session, set);
     }
-    for (const model::Note& one : athlete_.notes) note(one);
+    for (const Book::NoteShown& one : notes) note(one.note);
     for (const model::CameBack& back : athlete_.came_back) came_back(back);
     return std::move(out_);
   }
@@ -279,6 +279,10 @@ class Finding {
 
 }  // namespace
 
-std::vector<TwiceWritten> written_twice(Book& book, const model::ScopeId& scope, model::Unit unit) { return Finding(book, scope, unit).all(); }
+std::vector<TwiceWritten> written_twice(Book& book, const model::ScopeId& scope, model::Unit unit, bool for_coach) {
+  auto notes = book.notes(scope);
+  if (!for_coach) std::erase_if(notes, [](const Book::NoteShown& one) { return one.coach_only; });
+  return Finding(book, scope, unit).all(notes);
+}
 
 }  // namespace slipway::app

@@ -80,6 +80,49 @@ TEST_CASE("the screen is asked to stay on while a session is in hand, and no lon
   CHECK_FALSE(phone.exchange.awake);
 }
 
+TEST_CASE("the browser is asked to keep the storage once a session is finished, never in its middle, and not again") {
+  kit::SquadDevice phone(43);
+  start(phone);
+  log_one(phone);
+  CHECK(phone.exchange.asked_to_persist == 0);
+  for (int session = 0; session < 2; ++session) {
+    act(phone, screens::OpenFinish{});
+    act(phone, screens::ChooseEffort{5});
+    act(phone, screens::KeepFinish{});
+    CHECK(phone.exchange.asked_to_persist == 1);
+    log_one(phone);
+  }
+  const auto file = phone.app.book()->make_bundle({});
+  REQUIRE(file.ok());
+  kit::SquadDevice coach(44), granted(45);
+  coach.open_app();
+  coach.app.take_in("wren.slip", *file);
+  CHECK(coach.exchange.asked_to_persist == 1);
+  granted.open_app();
+  granted.app.persisted(app::Persisted::granted);  // on an earlier visit
+  granted.app.take_in("wren.slip", *file);
+  CHECK(granted.exchange.asked_to_persist == 0);
+}
+
+TEST_CASE("a browser that clears a page after a week is named in Setup, with what helps") {
+  kit::SquadDevice phone(46);
+  start(phone);
+  const auto warned = [&] {
+    phone.app.act(screens::Intent{screens::GoTo{screens::Place::setup}});
+    phone.app.act(screens::Intent{screens::SetupIntent{screens::SetupBack{}}});
+    phone.app.act(screens::Intent{screens::SetupIntent{screens::SetupAnswer{screens::Setting::storage, 0, {}}}});
+    const auto& page = std::get<screens::SetupView>(phone.app.view().page);
+    const bool part = std::any_of(page.parts.begin(), page.parts.end(), [](const screens::FormPart& one) { return one.label == "After seven days without a visit"; });
+    CHECK(part == (page.line.find("seven days") != std::string::npos));
+    return part;
+  };
+  CHECK_FALSE(warned());
+  phone.app.persisted(app::Persisted::a_week);
+  CHECK(warned());
+  phone.app.persisted(app::Persisted::granted);
+  CHECK_FALSE(warned());
+}
+
 TEST_CASE("at the end of a rest sound and buzz are each as Setup says") {
   for (const bool beep : {true, false}) {
     kit::SquadDevice phone(42);

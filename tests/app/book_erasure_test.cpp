@@ -175,6 +175,34 @@ TEST_CASE("a mark from another device asks and deletes nothing, until a person t
   CHECK(two.tablet.book().erased()[0].reason == EraseReason::left);  // as the mark says that it confirms
 }
 
+TEST_CASE("a mark that nobody confirmed for a month stands on the board at each start, for those who may answer it") {
+  for (const app::DeviceUser user : {app::DeviceUser::coach, app::DeviceUser::shared}) {
+    Two two;
+    REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::left).ok());
+    kit::carry(two.book(), two.tablet.book());
+    CHECK(two.tablet.book().erase_requests().size() == 1);
+    app::Settings settings;
+    settings.user = user;
+    settings.user_said = settings.started = true;
+    REQUIRE(settings.write(two.tablet.book()));
+    const auto asks = [&] {
+      two.tablet.app.close();
+      two.tablet.open_app();
+      two.tablet.app.act(screens::Intent{screens::GoTo{screens::Place::session}});
+      const auto* page = std::get_if<screens::SessionView>(&two.tablet.app.view().page);
+      REQUIRE(page != nullptr);
+      const auto is_it = [](const screens::TroublePanel& one) { return one.title == report::say("trouble.marks_title"); };
+      return std::count_if(page->troubles.begin(), page->troubles.end(), is_it);
+    };
+    two.tablet.close_book();
+    two.tablet.clock.tick(29 * kDayMs);
+    CHECK(asks() == 0);
+    two.tablet.clock.tick(kDayMs);
+    CHECK(asks() == (user == app::DeviceUser::coach ? 1 : 0));
+    CHECK(asks() == (user == app::DeviceUser::coach ? 1 : 0));
+  }
+}
+
 TEST_CASE("who has confirmed is seen from their next bundle, and only then") {
   Two two;
   REQUIRE(two.book().erase(two.odd, "Odd Zwxq", EraseReason::left).ok());

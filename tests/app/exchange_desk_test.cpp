@@ -267,6 +267,33 @@ TEST_CASE("two days of one session, and two wordings of one note, are settled by
   CHECK_FALSE(a.book().athlete(wren).notes.front().text.contradiction());
 }
 
+TEST_CASE("two wordings of a note that only coaches hold stand side by side for coaches, and for nobody else") {
+  kit::DeskDevice a(19), b(20);
+  const auto wren = a.add("Wren");
+  const auto note = a.book().add_note(wren, {.text = "first", .coach_only = true}, app::Author::coach);
+  REQUIRE(note.ok());
+  const auto hand = [](kit::DeskDevice& from, kit::DeskDevice& to) {
+    const auto bundle = from.book().make_bundle({.coach_notes = true});
+    REQUIRE(bundle.ok());
+    REQUIRE(to.book().take_in("coaches.slip", *bundle).ok());
+  };
+  hand(a, b);
+  REQUIRE(a.book().change_note(wren, *note, "by one", app::Author::coach).ok());
+  REQUIRE(b.book().change_note(wren, *note, "by the other", app::Author::coach).ok());
+  hand(b, a);
+  app::ExchangeDesk exchange;
+  a.here = wren;
+  auto desk = a.desk();
+  CHECK(exchange.waiting(desk) == 0);
+  a.settings.user = app::DeviceUser::coach;
+  auto coach = a.desk();
+  REQUIRE(exchange.waiting(coach) == 1);
+  exchange.act(coach, screens::UseLine{0, 1});
+  CHECK(a.refused.empty());
+  CHECK(exchange.waiting(coach) == 0);
+  CHECK_FALSE(a.book().notes(wren).front().note.text.contradiction());
+}
+
 TEST_CASE("pain that arrives after the plan was changed is said until the plan is written again") {
   kit::DeskDevice coach(21), phone(22);
   const auto wren = coach.add("Wren");

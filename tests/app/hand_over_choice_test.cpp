@@ -102,6 +102,9 @@ TEST_CASE("what was typed is shown before it goes out for the first time, and no
   REQUIRE(coach.device.book().make_bundle(*coach.asked()).ok());
   REQUIRE(coach.device.book().add_note(coach.wren, {.text = "rested"}, app::Author::swimmer).ok());
   CHECK(coach.shows("Wren: “rested”"));
+  for (const char* text : {"one more", "two more", "three more", "four more", "five more", "six more"})
+    REQUIRE(coach.device.book().add_note(coach.wren, {.text = text}, app::Author::coach).ok());
+  for (const char* text : {"one more", "six more"}) CHECK(coach.shows("Wren, by the coach: “" + std::string(text) + "”"));  // all of them
   CHECK_FALSE(coach.shows("paired with Odd today"));
 }
 
@@ -150,7 +153,7 @@ TEST_CASE("what the storage refused leaves with one key: notes for coaches go al
   CHECK(coach.app.view().announcements.back().text == report::say("hand_over.with_notes"));
 }
 
-TEST_CASE("two of one name are told apart by their year, or by the first signs of the id") {
+TEST_CASE("two of one name are told apart by their year, or by the first signs of the id, on a shared tablet always by those") {
   kit::DeskDevice device(31);
   const auto first = device.add("Robin", 2009), second = device.add("Robin", 2011), wren = device.add("Wren", 2009);
   auto desk = device.desk();
@@ -161,4 +164,7 @@ TEST_CASE("two of one name are told apart by their year, or by the first signs o
   CHECK(app::name_apart(desk, second) == "Robin, " + second.hex().substr(0, 4));
   CHECK(app::name_apart(desk, third) == "Robin, " + third.hex().substr(0, 4));
   CHECK(app::name_apart(desk, first) == "Robin, born 2009");
+  device.settings.user = app::DeviceUser::shared;
+  auto tablet = device.desk();
+  CHECK(app::name_apart(tablet, first) == "Robin, " + first.hex().substr(0, 4));
 }

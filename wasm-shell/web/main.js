@@ -112,6 +112,7 @@ worker.addEventListener('error', (event) => hears.stopped({ reason: event.messag
 
 function firstFrame() {
   performance.mark('first frame');
+  outside.tellPersisted();
   keepForOffline();
 }
 

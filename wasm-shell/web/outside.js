@@ -4,6 +4,22 @@ const mostFileBytes = 256 * 1024 * 1024;  // as on the command line (native-shel
 const forgetMs = 60000;  // a download reads its bytes well before that
 const buzzMs = 200, beepHz = 880, beepSeconds = 0.25;
 
+const persisted = { granted: 1, refused: 2, aWeek: 3 };  // slipway_persisted of entry_points.cpp
+
+// WebKit clears what a page has written after seven days of use without a visit, unless the page is on the home screen.
+function clearsAfterAWeek() {
+  const webKit = 'GestureEvent' in window;
+  return webKit && !navigator.standalone && !matchMedia('(display-mode: standalone)').matches;
+}
+
+async function yes(what) {
+  try {
+    return await navigator.storage[what]() ? persisted.granted : persisted.refused;
+  } catch {
+    return persisted.refused;  // no such promise in this browser
+  }
+}
+
 export class Outside {
   constructor(picker, tell) {
     this.picker = picker;
@@ -108,12 +124,12 @@ export class Outside {
   }
 
   async askToPersist() {
-    let granted = false;
-    try {
-      granted = await navigator.storage.persist();
-    } catch {
-      granted = false;  // no such promise in this browser
-    }
-    this.tell({ kind: 'persisted', granted });
+    this.tell({ kind: 'persisted', answer: clearsAfterAWeek() ? persisted.aWeek : await yes('persist') });
+  }
+
+  // What was granted on an earlier visit, and what this browser does of itself; nothing is asked of the person.
+  async tellPersisted() {
+    if (clearsAfterAWeek()) this.tell({ kind: 'persisted', answer: persisted.aWeek });
+    else if (await yes('persisted') === persisted.granted) this.tell({ kind: 'persisted', answer: persisted.granted });
   }
 }
