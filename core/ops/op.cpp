@@ -4,8 +4,6 @@
 #include <cassert>
 #include <limits>
 
-#include "ops/registry.h"
-
 namespace slipway::ops {
 
 namespace {
@@ -67,17 +65,6 @@ bool payload_fits(Wire wire, model::ByteView payload) {
     case Wire::refs: return whole_refs(payload);
   }
   return true;
-}
-
-std::size_t covered_by(const Op& op) {
-  const Field* saw = op.find(tag::saw);
-  if (op.kind != kind::change || saw == nullptr || saw->wire != Wire::refs) return 0;
-  std::size_t refs = 0, at = 0;
-  bool own = false;
-  model::OpKey key;
-  while (at < saw->payload.size() && split_ref(saw->payload, at, own, key)) ++refs;
-  const auto own_fields = std::count_if(op.fields.begin(), op.fields.end(), [](const Field& field) { return field.tag >= tag::own; });
-  return refs * static_cast<std::size_t>(own_fields);
 }
 
 Field varint_field(std::uint32_t tag, Wire wire, std::uint64_t value) {
@@ -195,7 +182,6 @@ model::Result<Op> read_op(model::ByteView bytes) {
     at += payload.size();
   }
   if (at != bytes.size()) return damaged("end", at);
-  if (const std::size_t covered = covered_by(op); covered > kMostCovered) return too_large("saw", covered);
   return op;
 }
 

@@ -10,8 +10,7 @@
 // No floating point, ever (NaN, minus zero and printing break byte equality).
 //
 // Limits, checked before anything is allocated (sync-and-storage 8): 64 KiB an op,
-// 256 fields, 16 KiB a field, lam and seq below 2^40; a change has 4,096 own fields times references of its
-// `saw` at most, because the fold remembers each reference under each field.
+// 256 fields, 16 KiB a field, lam and seq below 2^40.
 #pragma once
 
 #include <cstdint>
@@ -29,7 +28,8 @@ namespace slipway::ops {
 inline constexpr std::size_t kMaxOpBytes = 64 * 1024;
 inline constexpr std::size_t kMaxFields = 256;
 inline constexpr std::size_t kMaxFieldBytes = 16 * 1024;
-inline constexpr std::size_t kMostCovered = 4096;  // own fields times refs of `saw`, of a change
+// Own fields times refs of `saw`: the fold remembers each reference under each field, so a change of more covers nothing.
+inline constexpr std::size_t kMostCovered = 4096;
 inline constexpr std::size_t kMostRefs = 500;      // that a writer puts into one field: of 31 bytes each at most, below kMaxFieldBytes
 inline constexpr std::uint64_t kCounterCeiling = std::uint64_t{1} << 40;  // lam, seq
 

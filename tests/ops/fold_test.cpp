@@ -281,6 +281,19 @@ TEST_CASE("a change, take-back or ending without exactly one readable target is 
   CHECK_FALSE(a.fold().find(set)->taken_back());
 }
 
+TEST_CASE("each reference of a change counts under each of its fields: 8 times 512 cover, one more covers nothing") {
+  for (const std::uint64_t refs : {std::uint64_t{512}, std::uint64_t{513}}) {
+    Device a = device('a');
+    const auto set = a.begin(kind::set, {{set_tag::reps, 8}});
+    std::vector<model::OpKey> saw{set};
+    while (saw.size() < refs) saw.push_back({a.inc(), 1'000'000 + saw.size(), {}});
+    std::vector<ops::Field> fields{target(a, set), ops::refs_field(ops::tag::saw, saw, a.inc()), ops::unsigned_field(set_tag::reps, 9)};
+    for (std::uint32_t tag = 90; tag < 97; ++tag) fields.push_back(ops::unsigned_field(tag, 1));
+    a.write(kind::change, fields);
+    CHECK(a.fold().find(set)->visible(set_tag::reps).size() == (refs == 512 ? 1 : 2));
+  }
+}
+
 TEST_CASE("what cannot be read as `saw` covers nothing") {
   Device a = device('a');
   const auto set = a.begin(kind::set, {{set_tag::reps, 8}});
