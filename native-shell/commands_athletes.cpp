@@ -262,7 +262,7 @@ int run_check(Desk& desk) {
   if (desk.book().opening().cleared) checked.report.findings.push_back(model::error(model::ErrorKind::not_found, "cli.note_cleared", {desk.folder()}));
   for (const model::Athlete* athlete : by_name(desk.book())) {
     checked.athletes += 1;
-    checked.contradictions += app::contradictions_of(*athlete);
+    checked.contradictions += app::contradictions_of(desk.book(), athlete->scope);
   }
   return desk.answer(json::checked(checked), words::checked(checked), checked.report.findings.empty() ? kDone : kAnswerIsNo);
 }

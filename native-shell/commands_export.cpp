@@ -69,6 +69,7 @@ int run_restore(Desk& desk) {
   auto restored = app::restore(desk.book(), path, *bytes, *wish);
   if (!restored) return desk.refuse(restored.error());
   const auto tidied = desk.book().tidy();
+  desk.look_after();
   const RestoredFile file{path, std::move(*restored)};
   const int code = !tidied ? kStorageTrouble : file.restored.findings.empty() && file.restored.missing.empty() ? kDone : kAnswerIsNo;
   return desk.answer(json::restored(file), words::restored(file), code);

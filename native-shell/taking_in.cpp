@@ -45,7 +45,7 @@ int answer_taken(Desk& desk, Merged merged) {
   const auto tidied = desk.book().tidy();
   desk.look_after();
   for (const model::ScopeId& scope : desk.book().libraries()) merged.contradictions += app::contradictions_of(plan_shown(desk.book(), scope));
-  for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += app::contradictions_of(desk.book().athlete(scope));
+  for (const model::ScopeId& scope : desk.book().scopes()) merged.contradictions += app::contradictions_of(desk.book(), scope);
   merged.digests = desk.book().digests();
   const int code = exit_code_of(merged);
   std::uint64_t came_back = 0;

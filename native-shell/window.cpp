@@ -96,6 +96,7 @@ void Window::open_store() {
   place_.emplace(std::move(*place));
   app_.open(place_->files(), place_->tokens(), {.storage_kept = true, .demo = false, .author = request_.author});
   if (app_.book() == nullptr) return;  // the app says so itself
+  ask_to_persist();
   if (const auto settled = place_->opened(app_.book()->opening()); !settled) page_ = page_of_trouble(settled.error(), [this] { open_store(); });
   if (!page_) take_in_waiting();
 }

@@ -49,6 +49,7 @@ void App::open(host::Files& files, const store::OpenTokens& tokens, const OpenFa
   const auto handed = book_->local(kHandedOverName);
   in.handed_over = handed ? std::string(model::as_text(*handed)) : "";
   in.ask_about_marks(*book_);
+  if (book_->days_without_copy().value_or(0) > 0) in.ask_to_persist();
   in.changed = true;
   tick();  // who was resting when it closed rests on: its clock steps from here, and the screen stays on
 }
@@ -103,24 +104,26 @@ void App::Inside::look_for_here(Book& book) {
   if (!here && !scopes.empty() && !one_of_many) be_here(book, scopes.front());
 }
 
-// A mark that nobody has confirmed for a month asks again at each start, those who may answer it.
-std::size_t App::Inside::marks_of_a_month(Book& book) {
+// How many ask whoever is at this device, and have for so many days; nobody is told of those they may not answer.
+std::size_t App::Inside::marks_to_answer(Book& book, std::int32_t days) {
   const auto requests = book.erase_requests();
   if (requests.empty()) return 0;
   Desk now = desk(book);
   const auto may = SetupDesk::may_erase(now);
   return static_cast<std::size_t>(std::count_if(requests.begin(), requests.end(), [&](const EraseRequest& request) {
-    const bool old = request.asked_since && today().since_1970 - request.asked_since->since_1970 >= kAskAgainDays;
+    const bool old = request.asked_since && today().since_1970 - request.asked_since->since_1970 >= days;
     return old && std::find(may.begin(), may.end(), request.scope) != may.end();
   }));
 }
 
+// A mark that nobody has confirmed for a month asks again at each start.
 void App::Inside::ask_about_marks(Book& book) {
-  if (const std::size_t waiting = marks_of_a_month(book); waiting > 0)
+  if (const std::size_t waiting = marks_to_answer(book, kAskAgainDays); waiting > 0)
     announce(true, count_words(waiting, "erase.sentence_asked_one", "erase.sentence_asked_many"));
 }
 
-// After the first whole thing that is kept or leaves, never in the middle of a session: some browsers ask the person.
+// After a session, a file in or out, or at a start with sets of earlier days that nobody finished; never between two sets: some
+// browsers ask the person.
 void App::Inside::ask_to_persist() {
   if (persist_asked || persist_answer == Persisted::granted || !facts.storage_kept || facts.demo) return;
   persist_asked = true;

@@ -62,7 +62,7 @@ void App::Inside::take_in(Book& book, const std::string& file_name, model::ByteV
     sentence += " " + say(!back->findings.empty() ? "exchange.sentence_back_findings" : back->same ? "exchange.sentence_back_same" : "exchange.sentence_back_more", {back->made});
     if (back->settings_taken) settings = Settings::read(book);
   }
-  if (const std::size_t asks = book.erase_requests().size(); asks > 0) sentence += " " + count_words(asks, "erase.sentence_asked_one", "erase.sentence_asked_many");
+  if (const std::size_t asks = marks_to_answer(book, 0); asks > 0) sentence += " " + count_words(asks, "erase.sentence_asked_one", "erase.sentence_asked_many");
   announce(false, sentence);
   Desk now = desk(book);
   const auto out_of_sight = hidden_scopes(now);
@@ -198,6 +198,7 @@ bool App::Inside::hand_over(Book& book, const Book::HandOver& asked, bool as_tex
   handed_over = model::weekday_date(model::day_of(now)) + ", " + model::clock(now);
   handed_at = model::clock(now);
   book.set_local(kHandedOverName, model::as_bytes(handed_over));
+  ask_to_persist();
   book.note_copied(asked);
   announce(false, say("exchange.said_out"));
   return true;

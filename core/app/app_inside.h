@@ -158,7 +158,7 @@ struct App::Inside {
   void look_for_here(Book& book);
   void take_health(Book& book);
   void be_here(Book& book, const model::ScopeId& scope);
-  std::size_t marks_of_a_month(Book& book);
+  std::size_t marks_to_answer(Book& book, std::int32_t days);
   void ask_about_marks(Book& book);
   void ask_to_persist();
   void read_draft(Book& book);

@@ -170,7 +170,7 @@ void App::Inside::add_troubles(Book& book, screens::SessionView& view) {
                              .body = say("trouble.no_copy_body"),
                              .retry_words = {},
                              .hand_over_words = say("trouble.hand_over")});
-  if (const std::size_t waiting = marks_of_a_month(book); waiting > 0)
+  if (const std::size_t waiting = marks_to_answer(book, kAskAgainDays); waiting > 0)
     view.troubles.push_back(plain_panel(say("trouble.marks_title"), count_words(waiting, "erase.sentence_asked_one", "erase.sentence_asked_many")));
   if (opening.cleared) view.troubles.push_back(plain_panel(say("trouble.cleared_title"), say("trouble.cleared_body")));
   if (opening.why == store::WhyNewIncarnation::token_broken && !opening.cleared)

@@ -144,6 +144,7 @@ void Book::clear_local_values(const model::ScopeId& id) {
 
 std::vector<EraseRequest> Book::erase_requests() {
   std::vector<EraseRequest> requests;
+  if (std::none_of(scopes_.begin(), scopes_.end(), [](const auto& one) { return !one.second->erase_marks.empty(); })) return requests;  // asked in every frame
   const auto seen = read_lines(local(kMarksSeenName));
   const auto hiding = read_lines(local(kMarksHideName));
   std::string lines;

@@ -112,7 +112,7 @@ void Book::set_words(Scope& scope, std::string_view list, const std::vector<std:
   for (const auto& [word, records] : standing) {
     if (std::find(words.begin(), words.end(), word) != words.end()) continue;
     for (const model::RecordId& id : records)
-      write(scope, kind::take_back,
+      if (scope.newer_only.count(id) == 0) write(scope, kind::take_back,
             {ops::refs_field(tag::target, {id}, home), ops::saw_field(ops::seen_touches(*scope.fold().find(id)), home)}, author);
   }
   for (const std::string& word : words) {
@@ -125,7 +125,7 @@ model::Result<model::Done> Book::keep_it(const model::ScopeId& scope_id, const m
   const auto scope = open_scope(scope_id);
   if (!scope) return scope.error();
   const ops::Record* record = (*scope)->fold().find(id);
-  if (record == nullptr || !record->revived()) return unknown_record(id);
+  if (record == nullptr || !record->revived() || (*scope)->newer_only.count(id) != 0) return unknown_record(id);
   std::vector<model::OpKey> answered;
   for (const auto& [key, stamp] : record->acts->take_backs)
     if (record->acts->kept_against.count(key) == 0) answered.push_back(key);

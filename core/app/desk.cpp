@@ -99,6 +99,12 @@ std::string name_apart(Desk& desk, const model::ScopeId& scope) {
   return same_year ? say("desk.name_signs", {name, scope.hex().substr(0, kSigns)}) : say("desk.name_born", {name, number(year)});
 }
 
+std::string wordings_of(const model::Note& note) {
+  std::string text;
+  for (const auto& version : note.text.all) text += (text.empty() ? "" : " / ") + version.value;
+  return text;
+}
+
 void announce_error(Desk& desk, const model::Error& error) { desk.announce(true, say(error)); }
 
 std::string phase_word(std::string_view phase) {

@@ -93,6 +93,7 @@ struct FlagWord {  // a warning sign of handbook 2.7, in short words of our own
 const std::vector<FlagWord>& known_flags();            // in the order of the page
 std::string band_words(std::uint64_t band);            // "hurts, 3 to 5"
 std::string writer_words(const model::Writer& by);     // "the coach"
+std::string wordings_of(const model::Note& note);       // written twice: both, side by side
 std::string count_words(std::uint64_t count, const char* one, const char* many);
 std::string counted_athletes(std::uint64_t count);  // "1 athlete", "12 athletes"; the others alike
 std::string counted_sessions(std::uint64_t count);

@@ -1,6 +1,7 @@
 #include "app/hand_over_choice.h"
 
 #include <algorithm>
+#include <map>
 
 #include "app/sealed_desk.h"
 #include "report/words.h"
@@ -62,25 +63,33 @@ void HandOverChoice::add_parts(Desk& desk, std::vector<screens::FormPart>& parts
 // Free text can name other people: what was never out before is shown before it goes.
 void HandOverChoice::add_preview(Desk& desk, const Book::HandOver& asked, std::vector<screens::FormPart>& parts) {
   const bool known = shown_for_ && shown_for_->revision == desk.book.revision() && shown_for_->waiting == desk.book.waiting() &&
-                     shown_for_->last_out == desk.handed_over && same(shown_for_->asked, asked);
+                     shown_for_->last_out == desk.handed_over && shown_for_->user == desk.settings.user && same(shown_for_->asked, asked);
   if (!known) {
     auto preview = desk.book.preview(asked);
     if (!preview) return;  // handing over says why
     shown_ = std::move(*preview);
-    shown_for_ = {desk.book.revision(), desk.book.waiting(), desk.handed_over, asked};
+    shown_for_ = {desk.book.revision(), desk.book.waiting(), desk.handed_over, asked, desk.settings.user};
+    word_texts(desk);
   }
   if (desk.settings.is_coach())
     parts.push_back(words(Part::goes_out, say("hand_over.goes_out", {count_words(shown_.athletes.size(), "hand_over.athlete_one", "hand_over.athlete_many"),
                                                                      count_words(shown_.entries, "exchange.entry_one", "exchange.entry_many")})));
   if (shown_.first_time.empty()) return;
   parts.push_back(words(Part::first_time, count_words(shown_.first_time.size(), "hand_over.first_time_one", "hand_over.first_time_many"), say("hand_over.first_time_why")));
-  for (const Book::GoesOut::Text& text : shown_.first_time) {  // all of them: going out, each counts as shown
+  parts.insert(parts.end(), texts_.begin(), texts_.end());
+}
+
+// All of them: going out, each counts as shown. Put into words once, for they may be many.
+void HandOverChoice::word_texts(Desk& desk) {
+  texts_.clear();
+  const auto scopes = desk.book.scopes();
+  std::map<model::ScopeId, std::string> names;
+  for (const Book::GoesOut::Text& text : shown_.first_time) {
     // What is the athlete's own needs no name beside it, and what nobody signed has none.
     const bool own = text.author == static_cast<std::uint64_t>(Author::swimmer) || text.author == 0;
-    const auto scopes = desk.book.scopes();
-    const bool somebodys = std::find(scopes.begin(), scopes.end(), text.scope) != scopes.end();
-    parts.push_back(words(Part::text, say(own ? "hand_over.text" : "hand_over.text_by",
-                                          {somebodys ? name_apart(desk, text.scope) : say("hand_over.nobody"), text.text, report::author_word(text.author)})));
+    const auto [name, fresh] = names.try_emplace(text.scope);
+    if (fresh) name->second = std::find(scopes.begin(), scopes.end(), text.scope) != scopes.end() ? name_apart(desk, text.scope) : say("hand_over.nobody");
+    texts_.push_back(words(Part::text, say(own ? "hand_over.text" : "hand_over.text_by", {name->second, text.text, report::author_word(text.author)})));
   }
 }
 

@@ -33,10 +33,12 @@ class HandOverChoice {
     std::size_t waiting = 0;
     std::string last_out;
     Book::HandOver asked;
+    DeviceUser user = DeviceUser::swimmer;
   };
 
   bool chosen_is_here(Desk& desk) const;
   void add_preview(Desk& desk, const Book::HandOver& asked, std::vector<screens::FormPart>& parts);
+  void word_texts(Desk& desk);
 
   bool asks_ = false;
   Whom whom_ = Whom::not_said;
@@ -44,6 +46,7 @@ class HandOverChoice {
   bool libraries_ = false, coach_notes_ = false;  // with everybody only
   std::optional<Shown> shown_for_;
   Book::GoesOut shown_;
+  std::vector<screens::FormPart> texts_;  // of it, in words
 };
 
 }  // namespace slipway::app

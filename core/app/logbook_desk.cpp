@@ -306,8 +306,8 @@ void LogbookDesk::add_adults(Desk& desk, const model::Athlete& athlete) {
              false);
   }
   for (const model::Note& note : athlete.notes)  // coaches' own notes are not among them
-    if (const std::string* text = note.text.first(); text != nullptr)
-      entry_of(note.by, note.id, note.day.value_or(model::day_of(note.by.claimed)), Icon::pencil, say("logbook.note"), *text, What::nothing, false);
+    if (const std::string text = wordings_of(note); !text.empty())
+      entry_of(note.by, note.id, note.day.value_or(model::day_of(note.by.claimed)), Icon::pencil, say("logbook.note"), text, What::nothing, false);
   for (const model::Overrule& overrule : athlete.overrules)
     entry_of(overrule.by, overrule.id, overrule.day, Icon::coach,
              say("logbook.overruled", {overrule.exercise.empty() ? say("swimmer.whole_session") : movement_name(overrule.exercise)}), joined_by_comma({overrule.row, overrule.note}),

@@ -188,7 +188,7 @@ void add_facts_of_the_record(Book& book, const model::ScopeId& scope, model::Day
     fact.since = since;
     fact.words = std::move(words);
   };
-  if (const std::uint64_t twice = contradictions_of(book.athlete(scope)); twice > 0)
+  if (const std::uint64_t twice = contradictions_of(book, scope); twice > 0)
     add("W06", kRankOfW06, Wants::choose, twice_since(book.athlete(scope), today), count_words(twice, "squad.twice_one", "squad.twice_many"));
   std::uint64_t entries = 0;
   std::optional<model::Day> since;
@@ -248,6 +248,12 @@ std::uint64_t contradictions_of(const model::Athlete& athlete) {
   std::uint64_t count = 0;
   each_contradiction(athlete, [&count](auto&&...) { ++count; });
   return count;
+}
+
+std::uint64_t contradictions_of(Book& book, const model::ScopeId& scope) {
+  const auto notes = book.notes(scope);
+  const auto twice = std::count_if(notes.begin(), notes.end(), [](const Book::NoteShown& one) { return one.coach_only && one.note.text.contradiction(); });
+  return contradictions_of(book.athlete(scope)) + static_cast<std::uint64_t>(twice);
 }
 
 }  // namespace slipway::app

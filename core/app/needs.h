@@ -43,5 +43,6 @@ std::vector<Need> who_needs_the_coach(Book& book, const std::vector<model::Scope
 // Planned days of the last four weeks since the record begins; a number of days a week is spread over it.
 std::vector<rules::PlannedDay> planned_days(const model::Athlete& athlete, model::Day today);
 std::uint64_t contradictions_of(const model::Athlete& athlete);  // fields that are written twice
+std::uint64_t contradictions_of(Book& book, const model::ScopeId& scope);  // and notes that coaches alone hold: for coaches
 
 }  // namespace slipway::app

@@ -265,8 +265,7 @@ void SwimmerDesk::add_sections(Desk& desk, const std::vector<std::string>& also,
   screens::PageSection notes{say("swimmer.notes"), {}};
   const auto all_notes = desk.book.notes(*scope_);
   for (auto one = all_notes.rbegin(); one != all_notes.rend() && notes.lines.size() < kNotesShown; ++one) {
-    std::string text;  // written twice: both, side by side
-    for (const auto& version : one->note.text.all) text += (text.empty() ? "" : " / ") + version.value;
+    const std::string text = wordings_of(one->note);
     if (text.empty()) continue;
     const std::string who = one->coach_only ? say("swimmer.note_coaches") : writer_words(one->note.by);
     notes.lines.push_back({say("swimmer.note_label_line", {day_words(one->note.day.value_or(model::day_of(one->note.by.claimed)), desk.today), who}), text});

@@ -1,5 +1,6 @@
 // What is written twice is shown side by side, settled by picking, and never lost.
 #include "app/exchange_desk.h"
+#include "app/needs.h"
 #include "app/situation.h"
 #include "desk_kit.h"
 
@@ -288,9 +289,12 @@ TEST_CASE("two wordings of a note that only coaches hold stand side by side for 
   a.settings.user = app::DeviceUser::coach;
   auto coach = a.desk();
   REQUIRE(exchange.waiting(coach) == 1);
+  CHECK(app::contradictions_of(a.book(), wren) == 1);
+  CHECK(app::wordings_of(a.book().notes(wren).front().note) == "by one / by the other");
   exchange.act(coach, screens::UseLine{0, 1});
   CHECK(a.refused.empty());
   CHECK(exchange.waiting(coach) == 0);
+  CHECK(app::contradictions_of(a.book(), wren) == 0);
   CHECK_FALSE(a.book().notes(wren).front().note.text.contradiction());
 }
 

@@ -164,6 +164,7 @@ def bundles(world):
     equal([(one["file"], one["hash"], one["fresh"], one["known"]) for one in taken],
           [(merged["files"][0]["file"], answer["hash"], store.ops(), 0)], "what was taken in, without what was refused")
     holds(merged["files"][0]["file"] in other.run("bundle", "taken").out, "in words too")
+    holds((other.folder / "slipway-ballast").exists(), "what is taken in is looked after: room is kept in reserve")
     equal(store.json("bundle", "taken")["files"], [], "nothing yet")
 
 

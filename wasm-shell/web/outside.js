@@ -124,7 +124,8 @@ export class Outside {
   }
 
   async askToPersist() {
-    this.tell({ kind: 'persisted', answer: clearsAfterAWeek() ? persisted.aWeek : await yes('persist') });
+    const answer = await yes('persist');  // spares it when room runs short, also where a week ends it all the same
+    this.tell({ kind: 'persisted', answer: clearsAfterAWeek() ? persisted.aWeek : answer });
   }
 
   // What was granted on an earlier visit, and what this browser does of itself; nothing is asked of the person.
