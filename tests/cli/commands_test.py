@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """Every command from outside: what it does, its exit codes, its JSON, its help."""
 import re
+import sqlite3
 
 from kit import ANSWER_IS_NO, BAD_INPUT, DONE, STORAGE_TROUBLE, TOP, WRONG_USE, case, equal, holds, run_cases
 
@@ -242,6 +243,25 @@ def check(world):
     (store.folder / "slipway.db").write_bytes(b"")
     gone = store.json("check", code=ANSWER_IS_NO)
     equal((gone["sound"], [why["id"] for why in gone["findings"]]), (False, ["cli.note_cleared"]), "an empty file in place of the store is not a sound store")
+
+
+@case("what is shown and differs from the entries is made again from them by check, which leaves a report to pass on")
+def made_again(world):
+    store = world.store("s")
+    store.run("demo")
+    before = store.json("check")
+    equal((before["sound"], before["last_report"]), (True, None), "before")
+    file = sqlite3.connect(store.folder / "slipway.db")
+    with file:
+        one, other = file.execute("SELECT scope FROM set_columns ORDER BY length(bytes) DESC LIMIT 2").fetchall()
+        file.execute("UPDATE set_columns SET bytes=(SELECT bytes FROM set_columns WHERE scope=?) WHERE scope=?", (*one, *other))
+    file.close()
+    answer = store.run("--json", "check", code=ANSWER_IS_NO)
+    equal([why["id"] for why in answer.json["findings"]], ["check.differs"], "found")
+    holds("made again" in answer.err, "and made again")
+    holds("check.differs" in answer.json["last_report"] and "Wren" not in answer.json["last_report"], "a report without names")
+    after = store.json("check")
+    equal((after["sound"], after["digests"]), (True, before["digests"]), "sound again, with the same entries")
 
 
 @case("where no store was, the command that begins one says so and where, so that a slip in --store is seen")
