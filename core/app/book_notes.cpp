@@ -111,9 +111,11 @@ void Book::set_words(Scope& scope, std::string_view list, const std::vector<std:
   const model::IncarnationId home = opening().inc;
   for (const auto& [word, records] : standing) {
     if (std::find(words.begin(), words.end(), word) != words.end()) continue;
-    for (const model::RecordId& id : records)
-      if (scope.newer_only.count(id) == 0) write(scope, kind::take_back,
+    for (const model::RecordId& id : records) {
+      if (scope.newer_only.count(id) != 0) continue;  // stays: a limit too many is the safer one
+      write(scope, kind::take_back,
             {ops::refs_field(tag::target, {id}, home), ops::saw_field(ops::seen_touches(*scope.fold().find(id)), home)}, author);
+    }
   }
   for (const std::string& word : words) {
     const bool there = std::any_of(standing.begin(), standing.end(), [&](const auto& one) { return one.first == word; });
