@@ -331,10 +331,16 @@ export class App {
     await chooser.setFiles(files);
   }
 
-  digests() {
+  // The port of the tests is a file of its own, which may come after the first frame.
+  async port() {
+    await this.page.waitForFunction(() => typeof window.slipwayTest === 'function');
+  }
+  async digests() {
+    await this.port();
     return this.page.evaluate(() => window.slipwayTest('digests'));
   }
-  refuse(errorName) {
+  async refuse(errorName) {
+    await this.port();
     return this.page.evaluate((name) => window.slipwayTest('refuse', { errorName: name }), errorName);
   }
 }

@@ -13,7 +13,10 @@ async function opened(own, { profile, prepare = withoutHandles } = {}) {
   return { app, page: browser.page, browser, server };
 }
 
-const inPages = (app) => app.page.evaluate(() => window.slipwayTest('pages'));
+const inPages = async (app) => {
+  await app.port();
+  return app.page.evaluate(() => window.slipwayTest('pages'));
+};
 
 journey('without file handles entries are kept in pages, and are there after a reload', async (own) => {
   const { app, page, browser } = await opened(own);
