@@ -88,15 +88,15 @@ std::string name_apart(Desk& desk, const model::ScopeId& scope) {
   const std::string name = said.empty() ? say("who.nameless") : std::string(said);
   const std::uint64_t year = year_of(scope);
   // On a tablet that a group shares nobody reads how old somebody is (sync-and-storage 10.1).
-  bool alike = false, same_year = year == 0 || desk.settings.user == DeviceUser::shared;
+  bool alike = false, by_signs = year == 0 || desk.settings.user == DeviceUser::shared;
   for (const model::ScopeId& other : desk.book.scopes()) {
     if (other == scope || name_of(other) != said) continue;
     alike = true;
-    same_year = same_year || year_of(other) == year;
+    by_signs = by_signs || year_of(other) == year;
   }
   if (!alike) return name;
   constexpr std::size_t kSigns = 4;
-  return same_year ? say("desk.name_signs", {name, scope.hex().substr(0, kSigns)}) : say("desk.name_born", {name, number(year)});
+  return by_signs ? say("desk.name_signs", {name, scope.hex().substr(0, kSigns)}) : say("desk.name_born", {name, number(year)});
 }
 
 std::string wordings_of(const model::Note& note) {
