@@ -169,8 +169,9 @@ void SetupDesk::storage_page(Desk& desk, SetupView& view) {
     const char* asked = desk.persisted == Persisted::granted   ? "about.storage_persisted_yes"
                         : desk.persisted == Persisted::unknown ? "about.storage_persisted_unknown"
                                                                : "about.storage_persisted_no";
-    view.parts.push_back(words_part(say("setup.where_head"), say("about.storage_kept", {say(asked)})));
-    if (desk.persisted == Persisted::a_week) view.parts.push_back(words_part(say("setup.a_week_head"), say("setup.a_week")));
+    const bool a_week = desk.persisted == Persisted::a_week;  // whatever was asked
+    view.parts.push_back(words_part(say("setup.where_head"), a_week ? say("setup.line_may_clear") : say("about.storage_kept", {say(asked)})));
+    if (a_week) view.parts.push_back(words_part(say("setup.a_week_head"), say("setup.a_week")));
   } else {
     view.parts.push_back(words_part(say("trouble.forgets_title"), say("trouble.forgets_body")));
   }
