@@ -323,8 +323,7 @@ model::Result<CheckReport> Book::check() {
   const bool same = shown.ops == report.digests.ops && shown.views == report.digests.views;
   if (waiting_.empty() && !same) report.findings.push_back(model::error(model::ErrorKind::damaged, "check.differs"));
   // Made anew at the next calm moment, unless entries are damaged: then what is shown stays.
-  const auto of_the_view = [](const model::Error& one) { return one.text == "check.differs"; };
-  if (!report.findings.empty() && std::all_of(report.findings.begin(), report.findings.end(), of_the_view)) derived_differed_ = true;
+  if (!report.findings.empty() && std::all_of(report.findings.begin(), report.findings.end(), is_of_the_view)) derived_differed_ = true;
   return report;
 }
 

@@ -19,8 +19,6 @@ std::optional<model::Day> read_day_of(const std::optional<model::Bytes>& bytes) 
   return day ? std::optional<model::Day>(*day) : std::nullopt;
 }
 
-bool is_of_the_view(const model::Error& finding) { return finding.text == "check.differs"; }
-
 std::string report_of(model::Day day, const std::vector<model::Error>& findings, const Digests& digests) {
   std::string text = model::iso(day);
   for (const model::Error& finding : findings) {
