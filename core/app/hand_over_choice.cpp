@@ -24,6 +24,15 @@ screens::FormPart words(Part part, std::string label, std::string detail = {}) {
   return {.kind = screens::FormKind::words, .id = number_of(part), .label = std::move(label), .detail = std::move(detail)};
 }
 
+// The name of whoever goes out stands before each text; as a text of its own it would only hide the others.
+void drop_own_names(Desk& desk, std::vector<Book::GoesOut::Text>& texts) {
+  texts.erase(std::remove_if(texts.begin(), texts.end(), [&](const Book::GoesOut::Text& one) {
+    if (one.kind != "athlete" || one.field != "name") return false;
+    const std::string* name = desk.book.athlete(one.scope).name.first();
+    return name != nullptr && *name == one.text;
+  }), texts.end());
+}
+
 }  // namespace
 
 bool HandOverChoice::chosen_is_here(Desk& desk) const {
@@ -68,6 +77,7 @@ void HandOverChoice::add_preview(Desk& desk, const Book::HandOver& asked, std::v
     auto preview = desk.book.preview(asked);
     if (!preview) return;  // handing over says why
     shown_ = std::move(*preview);
+    drop_own_names(desk, shown_.first_time);
     shown_for_ = {desk.book.revision(), desk.book.waiting(), desk.handed_over, asked, desk.settings.user};
     word_texts(desk);
   }

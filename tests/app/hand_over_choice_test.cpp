@@ -108,6 +108,16 @@ TEST_CASE("what was typed is shown before it goes out for the first time, and no
   CHECK_FALSE(coach.shows("paired with Odd today"));
 }
 
+TEST_CASE("a swimmer's own name is no text that goes out; an earlier name is one") {
+  Coach coach;
+  coach.press(screens::FormKind::choices, "Wren");
+  CHECK_FALSE(coach.shows("for the first time"));
+  CHECK_FALSE(coach.shows("Wren: “Wren”"));
+  REQUIRE(coach.device.book().set_athlete(coach.wren, {.name = "Wren Two"}, app::Author::coach).ok());
+  CHECK(coach.shows("“Wren”"));
+  CHECK_FALSE(coach.shows("“Wren Two”"));
+}
+
 TEST_CASE("a swimmer is not asked and hands over that swimmer alone") {
   Coach coach;
   coach.device.settings.user = app::DeviceUser::swimmer;
