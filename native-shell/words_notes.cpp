@@ -30,7 +30,7 @@ std::string comments(const Comments& comments) {
     for (std::size_t i = 0; i < versions.size(); ++i)
       out += line(say(i == 0 ? "cli.comment_line" : "cli.comment_also",
                       {one.note.id.hash.hex(), model::iso(versions[i].by.claimed), report::author_word(versions[i].by.author), versions[i].value,
-                       one.coach_only ? say("cli.comment_coach_only") : ""}));
+                       one.coach_only ? " " + say("cli.comment_coach_only") : ""}));
   }
   return out;
 }

@@ -159,7 +159,7 @@ TEST_CASE("of a programme written twice what counts meanwhile is named: the more
   const auto view = exchange.view(desk, {});
   REQUIRE(view.written_twice.size() == 1);
   CHECK(view.written_twice[0].meanwhile.find("general, from ") != std::string::npos);
-  CHECK(view.written_twice[0].meanwhile.find("1 day a week, rest 90 s between exercises counts") != std::string::npos);
+  CHECK(view.written_twice[0].meanwhile.find(", 1 day a week, rest 90 s between exercises. All") != std::string::npos);
   for (const auto& line : view.written_twice[0].lines) CHECK_FALSE(line.in_use);
   exchange.act(desk, screens::UseLine{0, 0});
   CHECK(two.a.refused.empty());

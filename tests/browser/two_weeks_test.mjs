@@ -364,7 +364,7 @@ class Journey {
     equal(texts.filter((text) => text === 'One line, written twice').length, step.values.length > 0 ? 1 : 0, 'lines written twice');
     if (step.values.length === 0) return;
     holds(texts.some((text) => text.startsWith(`${step.whose} · ${story.moves[step.exercise]}`) && text.includes(` · ${step.field} · `)), `which line, of ${texts}`);
-    holds(texts.includes(`Until then ${step.meanwhile} kg counts. All lines stay in the record.`), `which counts meanwhile, of ${texts}`);
+    holds(texts.includes(`Until then this counts: ${step.meanwhile} kg. All lines stay in the record.`), `which counts meanwhile, of ${texts}`);
     if (device.role !== 'coach') return;
     await this.lookAt(device, step.whose);
     await until('it is written for the next session', async () =>
