@@ -13,6 +13,7 @@ def coach_only(world):
     coach.run("note", "add", "Wren", "only for coaches", "--coach-only")
     notes = coach.json("note", "list", "Wren")["notes"]
     equal([(one["text"]["value"], one["coach_only"]) for one in notes], [("for all to read", False), ("only for coaches", True)], "the notes")
+    holds("coach (coaches only): only for coaches" in coach.run("note", "list", "Wren").out, "told apart where a person reads it")
     looked = coach.json("bundle", "preview")
     equal(looked["coach_notes"], 0, "coaches' scopes that would go out")
     holds("only for coaches" not in str(looked), "the preview names it")
